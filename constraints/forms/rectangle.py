@@ -48,7 +48,9 @@ class Rectangle(Oblong):
         return cls(half_width, half_height or max(1, round(_HIGH * half_width)))
 
     def grown(self, units: int, headside: Headside | None) -> Form | None:
-        raise ValueError("a rectangle keeps its edge")
+        if headside is not None:
+            raise ValueError("a rectangle keeps its edge")
+        return Rectangle(self.half_width + units, self.half_height + units)
 
     @classmethod
     def decode(cls, read: Reader) -> Self:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from constraints.brief import AskedPiece, Brief, BriefValues
 from constraints.check.limits import read
 from constraints.design import Design
+from constraints.forms import Form
 
 # The measures of a piece as where a brief names none.
 _MEASURED_ANEW: BriefValues = {
@@ -20,6 +21,11 @@ _MEASURED_ANEW: BriefValues = {
 }
 
 
+def measured_as(brief: Brief, form: Form) -> Brief:
+    """A brief for pieces of the form, the measures and the edge of one."""
+    return brief.changed(**{**_MEASURED_ANEW, **form.asked()})
+
+
 def brief_of(design: Design, base: Brief) -> Brief:
     """The brief of a design: the limits in its own file, all else from the brief of its study."""
     limits, _ = read(design.brief)
@@ -31,10 +37,9 @@ def brief_of(design: Design, base: Brief) -> Brief:
     if "stitches" in design.brief and limits.stitches:
         own["stitches"] = tuple(name for name in design.brief["stitches"] if name in limits.stitches)
         own["least"] = dict(limits.least)
-    return base.changed(
+    return measured_as(base, design.form).changed(
         **own,
         corners=limits.corners or "",
-        **{**_MEASURED_ANEW, **design.form.asked()},
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         symmetry=design.symmetry,
         worked=design.worked,

@@ -1,4 +1,4 @@
-"""The exhibition sheet: the squares of a series as they hang, in their order, all to one scale."""
+"""The exhibition sheet: the pieces of a series as they hang, in their order, all to one scale."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from constraints.design import Design
 from gallery.looks import lace
 from gallery.looks.bent import half_sides
 from gallery.looks.excerpt import excerpt, shown
-from gallery.looks.named import extent
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, rings
 from gallery.paper.setting import fit, leading, put_lines
@@ -24,6 +23,7 @@ from gallery.sheets.captions import BETWEEN
 _SIZES = {**{name: (*size, 200) for name, size in PAPERS.items()}, "screen": (440.0, 292.0, 130)}
 _MARGIN, _HEADER, _GAP = 14.0, 24.0, 11.0
 _TALL = 4.0  # a longer strip hangs in part
+_NARROW = 0.45  # of its longer side: a narrower piece has so much room for its caption
 _MOUNT = 0.035  # of a square's side, round it
 _WALL, _BOARD, _SHADOW, _FRAME = "#f1ede4", "#fdfcf9", "#d9d2c3", "#b9b09d"
 _INK, _SOFT = "#2a2d33", "#5d626c"
@@ -31,7 +31,8 @@ _INK, _SOFT = "#2a2d33", "#5d626c"
 
 @dataclass(frozen=True)
 class _Hanging:
-    """Where the squares hang, mm. side: of the largest with its mount; scale: mm a unit."""
+    """Where the pieces hang, mm. side: the longer one of the largest with its mount; broad, tall: of the room that the
+    broadest and the tallest take; scale: mm a mm of lace."""
 
     width: float
     height: float
@@ -39,6 +40,8 @@ class _Hanging:
     columns: int
     count: int
     side: float
+    broad: float
+    tall: float
     scale: float
     title: Type
     words: Type
@@ -47,8 +50,17 @@ class _Hanging:
         """Where a square hangs; the rows stand in the middle of the wall, a short last one too."""
         row, column = divmod(place, self.columns)
         beside = min(self.columns, self.count - row * self.columns)
-        across = min((self.width - 2 * _MARGIN + _GAP) / self.columns, self.side + 3 * _GAP)
-        return self.width / 2 + (column - (beside - 1) / 2) * across, self._first + row * self._down + self.side / 2
+        middle = self.width / 2 + (column - (beside - 1) / 2) * self._across
+        return middle, self._first + row * self._down + self.tall / 2
+
+    @property
+    def room(self) -> float:
+        """What a caption may take across."""
+        return max(self.broad + 0.6 * _GAP, min(self._across - 0.4 * _GAP, self.side))
+
+    @property
+    def _across(self) -> float:
+        return min((self.width - 2 * _MARGIN + _GAP) / self.columns, max(self.broad, _NARROW * self.side) + 3 * _GAP)
 
     @property
     def top(self) -> float:
@@ -62,7 +74,7 @@ class _Hanging:
     @property
     def _down(self) -> float:
         room = (self.height - 2 * _MARGIN - _HEADER) / self._rows
-        return min(room, self.side + _below(self.title) + 1.6 * _GAP)
+        return min(room, self.tall + _below(self.title) + 1.6 * _GAP)
 
     @property
     def _first(self) -> float:
@@ -97,20 +109,24 @@ def wall(
 
 
 def _hanging(designs: Sequence[Design], paper: str) -> _Hanging:
-    """The columns that show the squares largest."""
+    """The columns that show the pieces largest."""
     width, height, dots = _SIZES[paper]
+    every = np.array([half_sides(excerpt(design, _TALL)) * design.pitch_mm for design in designs]).max(axis=0)
+    reach = float(every.max())
+    # Of the longer side with its mount: what the broadest and the tallest take.
+    broad, tall = (float(each) * (1 - 2 * _MOUNT) + 2 * _MOUNT for each in every / reach)
     best = (0.0, 0)
     for columns in range(1, len(designs) + 1):
         rows = -(-len(designs) // columns)
-        side = min((width - 2 * _MARGIN + _GAP) / columns - _GAP, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2)
-        side = min(side, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2 - _below(_title(side)))
+        high = (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2
+        side = min(((width - 2 * _MARGIN + _GAP) / columns - _GAP) / max(broad, _NARROW), high / tall)
+        side = min(side, (high - _below(_title(side))) / tall)
         best = max(best, (side, -columns))
     side, columns = best[0], -best[1]
-    reach = max(extent(excerpt(design, _TALL)) * design.pitch_mm for design in designs)
     scale = side * (1 - 2 * _MOUNT) / (2 * reach)
     title = _title(side)
     words = Type(0.72 * title.size, colour=_SOFT)
-    return _Hanging(width, height, dots, columns, len(designs), side, scale, title, words)
+    return _Hanging(width, height, dots, columns, len(designs), side, broad * side, tall * side, scale, title, words)
 
 
 def _title(side: float) -> Type:
@@ -133,10 +149,10 @@ def _hang(axes: Axes, hung: _Hanging, place: int, design: Design, detailed: bool
 
 def _caption(axes: Axes, hung: _Hanging, place: int, title: str, told: str) -> None:
     x, y = hung.centre(place)
-    room = hung.side + 0.6 * _GAP
+    room = hung.room
     style, lines = _titled(title, hung.title, room)
     # Below the largest, so that the captions of a row stand on one line; two lines share the room of one.
-    line = y + hung.side / 2 + 1.15 * leading(hung.title)
+    line = y + hung.tall / 2 + 1.15 * leading(hung.title)
     first = line - (len(lines) - 1) * 0.75 * leading(style)
     put_lines(axes, x, first, lines, style, "center")
     put_text(axes, x, line + leading(hung.title) * 0.95, hung.words.fitted(told, room), hung.words, "center")

@@ -38,8 +38,8 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     ("command", "said"),
     [
         ("vary garden-society 1 --keep corner", "--keep corner: a strip has no corner; allowed: centre, blocks"),
-        ("series garden-society 4 2", "02 is a frame; a series is of squares with a footside round them"),
-        ("series garden-society 3", "03 is a square with cloth fan 3"),
+        ("series garden-society 4 2", "04 has no stamp to share"),
+        ("series garden-society 1 2 --share trail", "01 has no block, so no trail to share"),
         ("compare garden-society 1 4", "01 is a strip of 20 x 57.5 mm, 04 is a square of 30 mm"),
         ("pricking garden-society 1 --part half", "--part is half, but 01 is a strip; allowed: whole"),
         ("count --form strip", "form is strip; allowed for count: square"),

@@ -100,12 +100,11 @@ def test_a_solid_middle_does_not_close_round_the_centre() -> None:
 
 
 def test_a_part_is_kept_by_the_symmetries_it_has() -> None:
-    assert family("border", [BORDERED]).part.kept_by("full")
+    assert family("border", [BORDERED]).part.kept_by(BORDERED.piece("full"))
     lone = hand_made(14, [("cloth", ring(11, 10))], roses=[(2, 12), (-2, 12)], symmetry="upright-mirror")
     found = family("border", [lone])
-    kept = {
-        name for name in ("full", "quarter-turn", "half-turn", "upright-mirror", "none") if found.part.kept_by(name)
-    }
+    names = ("full", "quarter-turn", "half-turn", "upright-mirror", "none")
+    kept = {name for name in names if found.part.kept_by(lone.piece(name))}
     assert kept == {"upright-mirror", "none"}
 
 

@@ -37,5 +37,5 @@ def ranked(designs: Sequence[Design], table: FloatArray, count: int) -> FloatArr
     Where there are as many sizes, squares of two sizes come before any two of one size: 1 is added, so that each
     square has its own size.
     """
-    sizes = np.array([design.half_size for design in designs])
+    sizes = np.array([design.pairs for design in designs])  # a measure more takes a pair more
     return np.where(sizes[:, None] != sizes, 1.0 + table, table) if len(np.unique(sizes)) >= count else table

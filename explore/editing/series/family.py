@@ -12,10 +12,12 @@ from typing import Any
 import numpy as np
 
 from constraints.design import Design
+from constraints.forms import Form
 from constraints.lattice import BoolArray, IntArray
-from constraints.layout import as_points, lay, locate
+from constraints.layout import Layout, as_points, locate
 from constraints.piece import Piece
 from constraints.places import KIND_NUMBERS
+from constraints.repeats import laid_once
 from explore.bad_input import BadInput
 from explore.editing.series.part import NO_BLOCK, NOTHING, Part
 from explore.editing.series.trail import Trail, longest_trail
@@ -26,35 +28,26 @@ SHARES = (STAMP, BORDER, CENTRE, TRAIL)
 _SIZE, _TURN = 1e-6, 1e-6
 
 
-def refuse_forms(chosen: Sequence[Design]) -> None:
-    """Refused if one of hers is no plain design: a series is of squares with a footside."""
-    for design in chosen:
-        if not design.form.varied or design.form.headside is not None:
-            edge = "" if design.form.headside is None else f" with {design.form.headside.name}"
-            raise BadInput(
-                f"{design.number:02d} is a {design.form.name}{edge}; a series is of squares with a footside round them"
-            )
-
-
 @dataclass(frozen=True)
 class Family:
     """What the squares of a series share.
 
     figures: what a file of the family must show, by name. words: the same in one sentence. part: the
-    shared pinholes, none for a shared stamp. half_size: the one half-size it holds for, 0 for any.
+    shared pinholes, none for a shared stamp. form: the one that it holds for, None for any size of squares.
     """
 
     share: str
     words: str
     figures: Mapping[str, Any]
     part: Part = NOTHING
-    half_size: int = 0
+    form: Form | None = None
 
     def holds(self, design: Design) -> bool:
         """Whether a square belongs to the family."""
         if self.share == STAMP:
             return _same_prints(_prints_of(design), self.figures["prints"])
-        return self.half_size in (0, design.half_size) and self.part.held_by(lay(design))
+        at_home = design.form.one_side if self.form is None else self.form == design.form
+        return at_home and self.part.held_by(laid_once(design))
 
 
 def family(share: str, chosen: Sequence[Design]) -> Family:
@@ -124,48 +117,62 @@ def _stamp_family(design: Design) -> Family:
 
 
 def _border_family(design: Design) -> Family:
-    """The outer band, as deep as where it leaves the fewest blocks cut."""
-    layout = lay(design)
+    """What lies along the edges, as deep as where it leaves the fewest blocks cut."""
+    layout, form = laid_once(design), design.form
     depth = layout.piece.depth
-    least = _outermost(design, depth[layout.inside])
-    cuts = [(_cut(depth, layout.inside, d), d) for d in range(max(3, least + 1), design.half_size // 2 + 1)]
+    least = _outermost(design, depth[_blocks(layout)])
+    cuts = [(_cut(depth, _blocks(layout), d), d) for d in range(max(3, least + 1), int(form.to_middle) // 2 + 1)]
     if not cuts:
         raise BadInput(f"{design.number:02d} has no border: no block comes nearer to the edge than to the centre")
     deep = min(cuts)[1]
     part = Part.of(layout, depth <= deep)
-    words = f"the outer band of {deep} units (half pitches) from the edge, {len(part)} pinholes alike"
-    return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, design.half_size)
+    band = "outer band" if form.one_side else "band"
+    from_edge = "the edge" if form.one_side else "every edge"
+    words = f"the {band} of {deep} units (half pitches) from {from_edge}, {len(part)} pinholes alike"
+    return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, form)
 
 
 def _centre_family(design: Design) -> Family:
-    """The middle, |x| and |y| at most so much; it ends where it leaves the fewest blocks cut."""
-    layout = lay(design)
-    reach = design.half_size - layout.piece.depth
-    blocks = layout.inside
-    first = max(int(reach[blocks].min(initial=design.half_size)), design.half_size // 5, 2)
-    cuts = [(_cut(reach, blocks, r), r) for r in range(first, design.half_size // 2 + 1)]
+    """The middle, so far about the centre or the middle line; it ends where it leaves the fewest blocks cut."""
+    layout, form = laid_once(design), design.form
+    middle = int(form.to_middle)
+    reach = np.ceil(form.to_middle - form.inwards(layout.piece.pinholes)).astype(np.int64)
+    blocks = _blocks(layout)
+    first = max(int(reach[blocks].min(initial=middle)), middle // 5, 2)
+    cuts = [(_cut(reach, blocks, r), r) for r in range(first, middle // 2 + 1)]
     if not cuts:
         raise BadInput(f"{design.number:02d} has no centre to share: no block within half of the way to the edge")
     wide = min(cuts)[1]
     part = Part.of(layout, reach <= wide)
-    words = f"the centre, |x| and |y| up to {wide} units (half pitches), {len(part)} pinholes alike"
-    return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part)
+    where = "|x| and |y| up to" if form.one_side else "from its middle line as far as"
+    words = f"the centre, {where} {wide} units (half pitches), {len(part)} pinholes alike"
+    return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part, None if form.one_side else form)
 
 
 def _trail_family(design: Design) -> Family:
     trail = longest_trail(design)
     if trail is None:
         raise BadInput(f"{design.number:02d} has no block, so no trail to share")
-    what = "the trail that closes round the centre" if trail.closed else "the largest trail and its images"
+    form = design.form
+    closed = "the trail that runs all along" if form.repeating else "the trail that closes round the centre"
+    what = closed if trail.closed else "the largest trail and its images"
     words = f"{what}, {len(trail.pinholes)} pinholes in {trail.stitch} stitch"
     figures = {"stitch": trail.stitch, "closed": trail.closed, "pinholes": [list(each) for each in trail.pinholes]}
-    return Family(TRAIL, words, figures, _trail_part(trail, design.piece()))
+    part = _trail_part(trail, laid_once(design).piece)
+    return Family(TRAIL, words, figures, part, None if form.one_side else form)
+
+
+def _blocks(layout: Layout) -> BoolArray:
+    """(n,) the places of blocks, a headside aside."""
+    blocks: BoolArray = layout.inside & ~layout.piece.held
+    return blocks
 
 
 def _trail_part(trail: Trail, piece: Piece) -> Part:
     """The trail, and no block beside it."""
     own = locate(piece, as_points(trail.pinholes))
     beside = np.setdiff1d(piece.neighbours[own], [*own, -1])
+    beside = beside[~piece.held[beside]]
     worked = np.zeros((len(own) + len(beside), 3), dtype=np.int64)
     worked[: len(own), 0], worked[len(own) :, 0] = KIND_NUMBERS[trail.stitch], NO_BLOCK
     return Part(piece.pinholes[[*own, *beside]], worked)

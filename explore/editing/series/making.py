@@ -12,7 +12,7 @@ from constraints.lattice import FloatArray
 from explore.bad_input import BadInput
 from explore.editing.series import MOST
 from explore.editing.series.contrast import LEAST, differences, ranked
-from explore.editing.series.family import Family, refuse_forms
+from explore.editing.series.family import Family
 from explore.editing.series.order import DENSITY, PAIRS, ladders, rungs, some, standing
 from explore.editing.series.pool import Member, SeriesRequest, gather
 from explore.editing.series.reading import WallReading, reading
@@ -71,12 +71,11 @@ def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], N
 
 
 def chosen(study: Study, numbers: Sequence[int], count: int) -> list[Design]:
-    """Those she chose for a series of so many. Refused if they are more, of a form that does not hang, or doubles."""
+    """Those she chose for a series of so many. Refused if they are more, or doubles."""
     hers = [study.numbered(number) for number in dict.fromkeys(numbers)]
     if len(hers) > count:
         more = f"--squares {len(hers)} takes them all" if len(hers) <= MOST else f"at most {MOST} hang in one"
         raise BadInput(f"{len(hers)} squares are chosen for a series of {count}; {more}")
-    refuse_forms(hers)
     refuse_doubles(hers)
     return hers
 

@@ -16,18 +16,19 @@ from constraints.fillings import FILLINGS
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
 from constraints.places import map_without_headside
-from constraints.symmetry import SYMMETRIES, matrices
+from constraints.repeats import laid_once
+from constraints.symmetry import FRIEZES, SYMMETRIES, matrices
 from explore.search.dispersion import Bounds
 
 PAIRS, DENSITY, SYMMETRY, FILLING = "pairs", "density", "symmetry", "filling"
 ORDERS = (PAIRS, DENSITY, SYMMETRY, FILLING)
 
-# From full to none; of those with as many turns and reflections, the one with turns first.
+# From full to none; of those with as many turns and reflections, the one with turns first. Glides are of strips alone.
 LOOSENING = (
-    "full", "quarter-turn", "upright-mirrors", "diagonal-mirrors", "half-turn", "upright-mirror", "diagonal-mirror",
-    "none",
+    "full", "quarter-turn", "upright-mirrors", "glide-mirrors", "diagonal-mirrors", "half-turn", "upright-mirror",
+    "level-mirror", "glide", "diagonal-mirror", "none",
 )  # fmt: skip
-assert set(LOOSENING) == set(SYMMETRIES)
+assert set(LOOSENING) == {*SYMMETRIES, *FRIEZES}
 
 # Fillings as they follow each other; "mixed" where no one of them takes this share of all that is filled.
 PLAIN, MIXED = "plain ground", "mixed"
@@ -65,17 +66,18 @@ def filling(design: Design) -> str:
 
 def own_symmetry(design: Design) -> str:
     """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
-    layout = lay(design)
-    found = map_without_headside(layout)
+    form, worked = design.form, design.worked
+    found = map_without_headside(laid_once(design))
 
     def keeps(name: str) -> bool:
         # What lies on the way from a place to its figure's centre turns with the place.
         return all(
             (found[image] == np.column_stack([found[:, 0], found[:, 1:] @ turn.T])).all()
-            for image, turn in zip(layout.piece.images_under(name), matrices(name), strict=True)
+            for image, turn in zip(form.once(worked, name).images, matrices(name), strict=True)
         )
 
-    return next(name for name in LOOSENING if keeps(name))
+    allowed = form.symmetries_allowed(worked)
+    return next(name for name in LOOSENING if name in allowed and keeps(name))
 
 
 def standing(order: str, design: Design) -> tuple[float, float, int]:

@@ -12,6 +12,7 @@ from constraints.layout import Layout, locate
 from constraints.piece import Piece
 from constraints.places import KINDS, PLAIN, differ, lie_in_blocks, lie_in_fillings, map_places
 from constraints.symmetry import matrices
+from explore.editing.varying.kept import Kept
 
 # In place of the number of what a pinhole is worked in: in anything but a block.
 NO_BLOCK = PLAIN - 1
@@ -26,7 +27,8 @@ class Part:
 
     @classmethod
     def of(cls, layout: Layout, where: BoolArray) -> Part:
-        """What a design has at some of its pinholes, (n,)."""
+        """What a design has at some of its pinholes, (n,), a headside aside. layout: of what is composed of it."""
+        where = where & ~layout.piece.held
         return cls(layout.piece.pinholes[where], map_places(layout)[where])
 
     def __len__(self) -> int:
@@ -66,6 +68,14 @@ class Part:
         mask[self.on(piece)] = True
         return mask
 
+    def kept(self, piece: Piece) -> Kept:
+        """What of a design must stay so that it has the part. KeyError as for `on`."""
+        places = self.on(piece)
+        block = self.mask(piece)
+        filling = np.zeros(len(piece), dtype=np.bool_)
+        filling[places[self.numbers != NO_BLOCK]] = True
+        return Kept(block, filling)
+
     def centres(self, number: int) -> IntArray:
         """(j, 2) the centres of its figures of that number in `constraints.places.KINDS`, each once."""
         own = self.numbers == number
@@ -78,14 +88,16 @@ class Part:
         same = np.where(self.numbers == NO_BLOCK, ~lie_in_blocks(found), ~differ(found, self.worked))
         return bool((same & (places >= 0)).all())
 
-    def kept_by(self, symmetry: str) -> bool:
-        """Whether it stays the same under a symmetry, so that squares with it can have that. Centres of figures move
-        along."""
-        held = self._rows(np.eye(2, dtype=np.int64))
-        return all(self._rows(turn) == held for turn in matrices(symmetry))
+    def kept_by(self, piece: Piece) -> bool:
+        """Whether it stays the same under the symmetry of a piece on which it lies, so that others with it can have
+        that. Centres of figures move along."""
+        own = self.on(piece)
+        held = self._rows(own, np.eye(2, dtype=np.int64))
+        turns = zip(piece.images, matrices(piece.symmetry), strict=True)
+        return all(self._rows(image[own], turn) == held for image, turn in turns)
 
-    def _rows(self, turn: IntArray) -> set[tuple[int, ...]]:
-        moved = (self.pinholes @ turn.T, self.worked[:, :1], self.worked[:, 1:] @ turn.T)
+    def _rows(self, places: IntArray, turn: IntArray) -> set[tuple[int, ...]]:
+        moved = (places[:, None], self.worked[:, :1], self.worked[:, 1:] @ turn.T)
         return set(map(tuple, np.hstack(moved).tolist()))
 
 

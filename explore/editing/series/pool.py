@@ -10,19 +10,20 @@ from itertools import count, pairwise
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.fillings import ALLOWED, FILLINGS
-from constraints.square_sizes import largest_half_size
+from constraints.forms import Form, Square
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
+from explore.asking.designs import measured_as
 from explore.bad_input import BadInput
 from explore.editing.series.contrast import LEAST
 from explore.editing.series.family import BORDER, STAMP, Family
 from explore.editing.series.kin import kin
 from explore.editing.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
 from explore.editing.varying.cousins import cousins
-from explore.editing.varying.kept import Kept
 from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
 from explore.search.search import Impossible, search
+from explore.search.sizing import SIZING
 
 # Where few squares can be composed round a part, cousins of the chosen one make up for them; so much of them differs.
 _CHANGE = (0.08, 0.6)
@@ -30,6 +31,10 @@ _CHANGE = (0.08, 0.6)
 WANTED, _AT_LEAST = 72, 8
 # So many shares of solid are tried, and about so many sizes, the largest first, until so many on end give nothing.
 _BANDS, _SIZES, _BARREN = 4, 24, 2
+# Narrower pieces, in units, hold no block.
+_LEAST_WIDTH = 6
+# Forms that are composed afresh round a shared part; of others cousins alone have it.
+_ROUND_PART = (Square.name,)
 
 
 @dataclass(frozen=True)
@@ -91,7 +96,8 @@ def gather(
         taken = new(_made(variant, asked, pool.designs, cores))
         # Smaller sizes have even less room.
         barren = barren + 1 if asked.order == PAIRS and not taken else 0
-    missing = WANTED // 2 - (len(pool.designs) - theirs)
+    share = 2 if asked.chosen[0].form.name in _ROUND_PART else 1
+    missing = WANTED // share - (len(pool.designs) - theirs)
     if asked.family.share != STAMP and missing > 0:
         new(_cousins(asked, pool.designs, missing, cores))
     return [Member(design, design.number if i < theirs else 0) for i, design in enumerate(pool.designs)]
@@ -108,6 +114,8 @@ def _made(
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     found = asked.family
     if found.share != STAMP:
+        if asked.chosen[0].form.name not in _ROUND_PART:
+            return  # cousins alone have the part
         yield from kin(variant.brief, asked.stamps, found, asked.chosen[0], pool, variant.wanted, cores)
         return
     try:
@@ -124,12 +132,34 @@ def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: i
     it since: the others of the pool do without.
     """
     exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
-    brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.part.mask(exemplar.piece()))
-    try:
-        for step in cousins(exemplar, brief, asked.stamps, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
-            yield step.design if step.design is not None and found.holds(step.design) else None
-    except (Impossible, BadInput):
-        return
+    piece = exemplar.form.once(exemplar.worked, exemplar.symmetry)
+    part, own = found.part.kept(piece), _pinned(asked.brief, exemplar, found)
+    briefs = [own.changed(symmetry=name) for name in _looser(own, asked)] if asked.order == SYMMETRY else [own]
+    for brief in briefs:
+        many = math.ceil(wanted / len(briefs))
+        try:
+            for step in cousins(
+                exemplar, brief, asked.stamps, part, _CHANGE, kept_before=held, count=many, cores=cores
+            ):
+                yield step.design if step.design is not None and found.holds(step.design) else None
+        except (Impossible, BadInput):
+            continue
+
+
+def _looser(own: Brief, asked: SeriesRequest) -> list[str]:
+    """The symmetries that cousins of the chosen one can have: its own, and where no part of them is composed afresh
+    those that ask for less."""
+    exemplar = asked.chosen[0]
+    if exemplar.form.name in _ROUND_PART:
+        return [own.piece.symmetry]
+    return [name for name in _symmetries(own, asked) if _within(exemplar, name)]
+
+
+def _within(exemplar: Design, symmetry: str) -> bool:
+    """Whether every transformation of a symmetry is one of the design's own."""
+    form, worked = exemplar.form, exemplar.worked
+    own = {image.tobytes() for image in form.once(worked, exemplar.symmetry).images}
+    return own >= {image.tobytes() for image in form.once(worked, symmetry).images}
 
 
 def variants(asked: SeriesRequest) -> list[PoolBrief]:
@@ -138,7 +168,7 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
     made = {
         PAIRS: lambda: _sizes(base, asked),
         DENSITY: lambda: _densities(base),
-        SYMMETRY: lambda: _symmetries(base, asked.family),
+        SYMMETRY: lambda: _symmetries(base, asked),
         FILLING: lambda: _fillings(base, asked.family),
     }[asked.order]()
     share = max(_AT_LEAST, math.ceil(WANTED / len(made)))
@@ -147,9 +177,7 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
 
 def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
-    pinned = brief.changed(
-        half_size=(exemplar.half_size, exemplar.half_size),
-        width_mm=None,
+    pinned = measured_as(brief, exemplar.form).changed(
         pitch_mm=(exemplar.pitch_mm, exemplar.pitch_mm),
         symmetry=exemplar.symmetry,
         worked=exemplar.worked,
@@ -162,13 +190,25 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
 
 
 def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:
-    if asked.family.share == BORDER:
-        raise BadInput("--order pairs needs squares of several sizes, and a border lies elsewhere in each of them")
-    most = largest_half_size(base.rules.pairs, base.piece.first_way, base.piece.edge_passives)
-    own = {design.half_size for design in asked.chosen}
-    step = max(1, most // _SIZES)
-    sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
-    return {f"half-size {n}": base.changed(half_size=(n, n)) for n in sizes}
+    form, share = asked.chosen[0].form, asked.family.share
+    if share == BORDER or asked.family.form is not None:
+        raise BadInput(
+            f"--order pairs needs {form.name}s of several sizes, and a {share} lies elsewhere in each of them"
+        )
+    edge = form.headside and replace(form.headside, first=0)
+    grown = [form.grown(units, edge) for units in range(base.rules.pairs, _LEAST_WIDTH - form.width - 1, -1)]
+    briefs = {each: measured_as(base, each) for each in grown if each is not None and each.width >= _LEAST_WIDTH}
+    sizing = SIZING[form.name]
+    fits = [each for each, brief in briefs.items() if _pairs(each, brief) <= base.rules.pairs]
+    fits = [each for each in fits if sizing.conflict(briefs[each]) is None]
+    own = {_pairs(design.form, base) for design in asked.chosen}
+    step = max(1, fits[0].deep // _SIZES) if fits else 1
+    chosen = [each for n, each in enumerate(fits) if n % step == 0 or _pairs(each, briefs[each]) in own]
+    return {f"{_pairs(each, briefs[each])} pairs": briefs[each] for each in chosen}
+
+
+def _pairs(form: Form, brief: Brief) -> int:
+    return form.pairs(brief.piece.first_way, brief.piece.passives)
 
 
 def _densities(base: Brief) -> dict[str, Brief]:
@@ -177,8 +217,11 @@ def _densities(base: Brief) -> dict[str, Brief]:
     return {f"solid {a:g}-{b:g}": base.changed(solid=(a, b)) for a, b in pairwise(ends)}
 
 
-def _symmetries(base: Brief, found: Family) -> dict[str, Brief]:
-    return {name: base.changed(symmetry=name) for name in LOOSENING if found.part.kept_by(name)}
+def _symmetries(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:
+    form, worked, part = asked.chosen[0].form, asked.chosen[0].worked, asked.family.part
+    allowed = form.symmetries_allowed(worked)
+    names = [name for name in LOOSENING if name in allowed and part.kept_by(form.once(worked, name))]
+    return {name: base.changed(symmetry=name) for name in names}
 
 
 def _fillings(base: Brief, found: Family) -> dict[str, Brief]:

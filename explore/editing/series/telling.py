@@ -74,13 +74,15 @@ def default_title(stamp: str) -> str:
     return one_line(stamp[:1].upper() + stamp[1:]) or "Patterns in Torchon"
 
 
-def in_words(count: int) -> str:
+def in_words(count: int, form: str = "square") -> str:
     """A number of designs: "Nine squares"."""
-    return f"{_NUMBERS[count] if count < len(_NUMBERS) else count} square{'' if count == 1 else 's'}"
+    return f"{_NUMBERS[count] if count < len(_NUMBERS) else count} {form}{'' if count == 1 else 's'}"
 
 
 def subtitle(series: Series) -> str:
-    return f"{in_words(len(series.designs))} of Torchon lace, {series.reads.short}"
+    forms = {design.form.name for design in series.designs}
+    what = forms.pop() if len(forms) == 1 else "piece"
+    return f"{in_words(len(series.designs), what)} of Torchon lace, {series.reads.short}"
 
 
 def shown_share(share: float) -> str:
@@ -91,8 +93,14 @@ def shown_share(share: float) -> str:
 def difference_words(series: Series) -> str:
     """How different they are, in one sentence."""
     first, second = series.alike
-    sizes = {design.half_size for design in series.designs}
-    how = "" if len(sizes) == 1 else ", squares of two sizes laid centre on centre"
+    one = series.designs[0].form
+    how = (
+        ""
+        if len({design.form.box for design in series.designs}) == 1
+        else ", squares of two sizes laid centre on centre"
+    )
+    if not all(design.form.comparable(one) for design in series.designs):
+        how = ", those of other measures differ in all"
     return (
         f"any two differ in at least {shown_share(series.least)} of their pinholes, however turned or "
         f"reflected{how}; the most alike are {first} and {second}"
