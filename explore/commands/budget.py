@@ -10,11 +10,11 @@ import typer
 from explore.asking.keys import MOST_PAIRS
 from explore.asking.kinds import Whole
 from explore.asking.several import WholeSpan
-from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, refused_brief
+from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampNames, Turn, refused_brief
 from explore.editing.budget import FEWEST
 from explore.ending import opens
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
-from explore.options import FIRST, of_squares, takes_a_brief
+from explore.options import FIRST, takes_a_brief
 from explore.terminal import bar, note_each, say, say_each
 
 if TYPE_CHECKING:
@@ -25,9 +25,9 @@ _PAIRS, _EVERY = WholeSpan(2, MOST_PAIRS), Whole(1, MOST_PAIRS)
 
 
 @opens
-@takes_a_brief(of_squares)
+@takes_a_brief()
 def budget(
-    stamp: StampName = None,
+    stamps: StampNames = None,
     pairs: Annotated[
         tuple[int, int] | None,
         typer.Option(
@@ -62,15 +62,16 @@ def budget(
     """See what fits a budget of pairs.
 
     For every budget the sizes and pitches, how surely the print of a stamp can be known, the fillings
-    that find room, and a few squares.
+    that find room, and a few squares, or strips, frames or rectangles.
 
     \b
-    Example:
+    Examples:
       stampwork budget beetle.jpg --pairs 16-48
+      stampwork budget beetle.jpg --form strip --pairs 12-28
 
     Writes a plot (budget.png, .svg, .pdf), a sheet with a row for each of some budgets (sheet.png, .svg,
-    .pdf), all figures (budget.json) and the squares, as a study. A budget reaches the best over all
-    half-sizes that it affords. Ctrl-C keeps and draws what is worked out.
+    .pdf), all figures (budget.json) and the designs, as a study. A budget reaches the best over all
+    sizes that it affords. Ctrl-C keeps and draws what is worked out.
     """
     from explore.editing.budget import writing
     from explore.editing.budget.asked import asked_for
@@ -78,33 +79,34 @@ def budget(
     from explore.storage import request
     from explore.storage.free import Output
 
-    given = {**flags, **request.stamp_flag([stamp] if stamp is not None else [], no_stamp)}
+    given = {**flags, **request.stamp_flag(stamps or [], no_stamp)}
     asked = asked_for(brief, given, pairs, turn, Output(out, force))
     done = _surveyed(asked, every, cores)
-    numbers, reasons = writing.write(done, asked.folder, asked.picture, force, (look, paper), cores)
+    numbers, reasons = writing.write(done, asked.folder, asked.pictures, force, (look, paper), cores)
     what_fits = table(done, numbers, reasons)
     say_each(what_fits.lines())
     count, seed = sum(map(len, numbers.values())), done.brief.run.seed
+    designs = f"{done.brief.piece.form}{'' if count == 1 else 's'}"
     plot, sheet = asked.folder / writing.PLOT[0], asked.folder / "sheet.png"
-    say(f"{count} squares with seed {seed}; plot: {plot}, sheet: {sheet}")
+    say(f"{count} {designs} with seed {seed}; plot: {plot}, sheet: {sheet}")
     note_each([unfinished(done)])
     told = {"study": asked.folder, "seed": seed, "budgets": what_fits.rows}
     return Outcome(to_see=[plot, sheet], told=told, then=("page", asked.folder, "--open"))
 
 
 def _surveyed(asked: SurveyRequest, every: int | None, cores: int | None) -> Survey:
-    """The survey, if some of its rows have squares."""
-    from constraints.explain import size_conflict
+    """The survey, if some of its rows have designs."""
     from explore.editing.budget.reasons import reason
     from explore.editing.budget.sizes import rows
     from explore.editing.budget.survey import survey
+    from explore.search.sizing import SIZING
 
-    too_few = size_conflict(asked.brief)
+    too_few = SIZING[asked.brief.piece.form].conflict(asked.brief)
     if too_few:
         raise refused_brief(IMPOSSIBLE, too_few, asked.brief, (), asked.door, "impossible-size")
     note_each(asked.notes)
     with bar() as show:
-        done = survey(asked.brief, asked.shape, asked.budgets, rows(asked.budgets, every), cores, show)
+        done = survey(asked.brief, asked.stamps, asked.budgets, rows(asked.budgets, every), cores, show)
     if not done.rows:
         raise CommandEnd(NOTHING_FOUND, "stopped before a budget was worked out")
     if not any(done.shown(row) for row in done.rows):

@@ -21,9 +21,12 @@ def refuse_unless_plain(command: str, piece: AskedPiece, symmetries: bool = Fals
     for key, value, allowed in (("form", piece.form, varied), ("edging", piece.edging, [FOOTSIDE])):
         if value not in allowed:
             raise BadInput(f"{key} is {value}; allowed for {command}: {', '.join(allowed)}")
-    asked = [("way of working", piece.worked, list(WORKED))]
-    if not symmetries:
-        asked.insert(0, ("symmetry", piece.symmetry, list(SYMMETRIES)))
-    for what, value, kinds in asked:
-        if value not in kinds:
-            raise BadInput(f"{command} takes one {what}, not {value}; one of: {', '.join(kinds)}")
+    if not symmetries and piece.symmetry not in SYMMETRIES:
+        raise BadInput(f"{command} takes one symmetry, not {piece.symmetry}; one of: {', '.join(SYMMETRIES)}")
+    refuse_several_ways(command, piece)
+
+
+def refuse_several_ways(command: str, piece: AskedPiece) -> None:
+    """Refused if a brief leaves the way of working open."""
+    if piece.worked not in WORKED:
+        raise BadInput(f"{command} takes one way of working, not {piece.worked}; one of: {', '.join(WORKED)}")

@@ -22,7 +22,7 @@ from explore.search.laying import why
 from explore.search.laying.falls import least_size, sizes_looked_at
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.search.workshop import CLOSER, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
 _F = TypeVar("_F", bound=Form)
 _T = TypeVar("_T")
@@ -30,6 +30,8 @@ _T = TypeVar("_T")
 _TRIES, _LARGE = 3, 0.85
 # Where it is to be known, so many large ones are laid, so many others, and so many of the best once more, longer.
 _TRIED, _TRIED_SMALL, _LOOKED_AT = 12, 8, 4
+# Where there is no room for a print that is known: such a share of the largest there is room for.
+_NEARLY = 0.75
 
 
 @dataclass(eq=False)
@@ -69,9 +71,13 @@ class LaidOn:
     number: int
     laid: Laid
 
+    @property
+    def prints(self) -> tuple[Laid, ...]:
+        return (self.laid,)
+
 
 @dataclass(eq=False)
-class KindsWorkshop(Workshop[LaidOn | None]):
+class KindsWorkshop(LayingWorkshop[LaidOn]):
     """What the jobs of one brief share."""
 
     _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
@@ -89,6 +95,18 @@ class KindsWorkshop(Workshop[LaidOn | None]):
         kinds = [(kind, kind.placements(stamp)) for kind in self.every_kind()]
         return [(kind, places) for kind, places in kinds if places]
 
+    @property
+    def grounds(self) -> list[FormKind[Any]]:
+        return [kind for kind, _ in self.kinds] or self.every_kind()
+
+    def best_laid(self, least: Sequence[float], count: int) -> list[LaidOn]:
+        every = [each for rank in self._ranks for each in rank]
+        from_size = min(least[0], _NEARLY * max((placement.size for _, placement in every), default=0.0))
+        ranks = [self._mixed([each for each in rank if each[1].size >= from_size]) for rank in self._ranks]
+        some = [each for rank in ranks for each in rank][:count]
+        found = [(number, self._lay(number, placement)) for number, placement in some]
+        return [LaidOn(number, each) for number, each in found if each is not None]
+
     def has_place(self) -> bool:
         return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())
 
@@ -99,7 +117,7 @@ class KindsWorkshop(Workshop[LaidOn | None]):
             yield from ((job, None) for job in jobs)
             return
         if not self.kinds:
-            raise NoPlace(self._nowhere)
+            raise NoPlace(self.nowhere)
         there = self._known(workers, laying)
         yield from ((job, there[job % len(there)]) for job in jobs)
 
@@ -131,13 +149,13 @@ class KindsWorkshop(Workshop[LaidOn | None]):
         for some in rounds:
             best = sorted(lay_all(some, 1.0), key=lambda each: -each.laid.score)[:_LOOKED_AT]
             lay_all([(each.number, each.laid.placement) for each in best], CLOSER)
-            there = self._chosen(laid)
+            there = self.chosen(laid)
             if there:
                 return there
         fallen += [each for each in self.fallen(workers, larger) if each is not None]
         raise NoPlace(*why.unknown(brief, stamp, [each.laid for each in laid], fallen, largest, self._has_room))
 
-    def _chosen(self, laid: Sequence[LaidOn]) -> list[LaidOn]:
+    def chosen(self, laid: Sequence[LaidOn]) -> list[LaidOn]:
         """Of those laid what jobs take turns with: in which the print is known as surely as the brief asks, symmetries
         mixed, of each the most surely first, each placement once."""
         best: dict[tuple[int, Placement], LaidOn] = {}
@@ -162,7 +180,7 @@ class KindsWorkshop(Workshop[LaidOn | None]):
         return type(self)(brief.changed(stamp_size=(size, size), symmetry=symmetry), self.stamps).has_place()
 
     @property
-    def _nowhere(self) -> str:
+    def nowhere(self) -> str:
         piece = self.brief.piece
         having = "" if piece.symmetry == SUITS else f" with {told(piece.symmetry)}"
         return f"{self.brief.called} finds no place in any {FORMS[piece.form].composed} of this size{having}"
@@ -171,7 +189,7 @@ class KindsWorkshop(Workshop[LaidOn | None]):
         """A kind with the stamp laid on it, as the task says or drawn, and parts composed round it."""
         brief = self.brief
         if not self.kinds:
-            raise NoPlace(self._nowhere)
+            raise NoPlace(self.nowhere)
         kind, laid = self.kinds[int(rng.integers(len(self.kinds)))][0], tuple[Laid, ...]()
         if self.stamp is not None:
             found = task or self._laid_first(rng)

@@ -3,7 +3,7 @@ others, parts composed round all of them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice
@@ -27,8 +27,10 @@ from explore.search.laying.spots import spot_of
 from explore.search.laying.together import Group, together
 from explore.search.sizing import SIZING
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, LOOK, Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.search.workshop import CLOSER, LOOK, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
+# Where there is no room for prints that are known: such a share of their sizes.
+_NEARLY = 0.75
 # So many groups are laid. Room is offered for so many larger sizes of a print that is not known.
 _TRIED, _FURTHER = 16, 2
 
@@ -38,17 +40,17 @@ class LaidTogether:
     """Stamps laid on the kind of this number, of each one, in the order of the brief."""
 
     number: int
-    laid: tuple[Laid, ...]
+    prints: tuple[Laid, ...]
 
     @property
     def share(self) -> float:
         """The share of all pinholes that their blocks take."""
-        return sum(each.share for each in self.laid)
+        return sum(each.share for each in self.prints)
 
     @property
     def weakest(self) -> Laid:
         """The print that is known least surely."""
-        return min(self.laid, key=lambda each: each.score)
+        return min(self.prints, key=lambda each: each.score)
 
 
 @dataclass(frozen=True)
@@ -60,8 +62,12 @@ class _Placed:
     group: Group
 
 
+# The number of a kind, that of a stamp, and where it lies there.
+_Single = tuple[int, int, Placement]
+
+
 @dataclass(eq=False)
-class SeveralWorkshop(Workshop[LaidTogether]):
+class SeveralWorkshop(LayingWorkshop[LaidTogether]):
     """Pieces of every measure and symmetry that the brief allows. every_kind: the pieces that one of them allows."""
 
     every_kind: Callable[[Brief], list[FormKind[Any]]]
@@ -89,39 +95,51 @@ class SeveralWorkshop(Workshop[LaidTogether]):
             known_from(some, self.least) or least_size(brief, some)
             for brief, some in zip(self.briefs, fallen, strict=True)
         ]
-        placed: list[_Placed] = []
+        every: list[_Placed] = []
         for number, groups in workers.in_order(_placed, [(kind, least) for kind in range(len(self.kinds[0]))]):
-            placed += [_Placed(number, room, group) for room, group in groups]
+            every += [_Placed(number, room, group) for room, group in groups]
             yield None
-        placed.sort(key=lambda each: -each.room)
-        placed = in_rounds(placed, lambda each: self.kinds[0][each.number].symmetry)[:_TRIED]
+        placed = self._roomiest(every, _TRIED)
         if not placed:
             raise NoPlace(*self._no_room(fallen, least))
         laid = self._laid(workers, placed, laying)
-        there = self._chosen(laid)
+        there = self.chosen(laid)
         if not there:
             raise NoPlace(*self._unknown(laid, fallen, least))
         yield from ((job, there[job % len(there)]) for job in jobs)
 
+    def _roomiest(self, every: Sequence[_Placed], count: int) -> list[_Placed]:
+        """Those with the most room, symmetries mixed."""
+        ranked = sorted(every, key=lambda each: -each.room)
+        return in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)[:count]
+
+    @property
+    def grounds(self) -> list[FormKind[Any]]:
+        return self.kinds[0]
+
+    @property
+    def nowhere(self) -> str:
+        return f"{self.brief.called} find no place clear of each other"
+
+    def best_laid(self, least: Sequence[float], count: int) -> list[LaidTogether]:
+        numbers = range(len(self.kinds[0]))
+        tried = (
+            [_Placed(number, *found) for number in numbers for found in self.groups(number, [share * x for x in least])]
+            for share in (1.0, _NEARLY)
+        )
+        placed = self._roomiest(next(filter(None, tried), []), count)
+        return _grouped(placed, {each: _lay(self, 0, each) for each in _single(placed)})
+
     def _laid(self, workers: WorkerPool[Any], placed: Sequence[_Placed], laying: Laying) -> list[LaidTogether]:
         """The groups laid, but for those in which blocks show one of the prints nowhere."""
-        each = {
-            (where.number, stamp, placement): None for where in placed for stamp, placement in enumerate(where.group)
-        }
-        found: dict[tuple[int, int, Placement], Laid | None] = {}
-        tasks = enumerate(each)
-        keys = list(each)
-        for number, laid in workers.in_order(_lay, tasks):
+        found: dict[_Single, Laid | None] = {}
+        keys = _single(placed)
+        for number, laid in workers.in_order(_lay, enumerate(keys)):
             found[keys[number]] = laid
             laying(len(found), len(keys))
-        every = []
-        for where in placed:
-            group = [found[where.number, stamp, placement] for stamp, placement in enumerate(where.group)]
-            if all(one is not None for one in group):
-                every.append(LaidTogether(where.number, tuple(one for one in group if one is not None)))
-        return every
+        return _grouped(placed, found)
 
-    def _chosen(self, laid: Sequence[LaidTogether]) -> list[LaidTogether]:
+    def chosen(self, laid: Sequence[LaidTogether]) -> list[LaidTogether]:
         """Those in which every print is known as surely as is asked, symmetries mixed, the most surely first."""
         ranked = sorted(filter(self._fits, laid), key=lambda each: -each.weakest.score)
         mixed = in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)
@@ -129,7 +147,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
 
     def _fits(self, laid: LaidTogether) -> bool:
         """Whether a piece may be made with them."""
-        known = all(usable(each, self.brief) and each.known_as(self.least) for each in laid.laid)
+        known = all(usable(each, self.brief) and each.known_as(self.least) for each in laid.prints)
         return known and laid.share <= self.brief.rules.solid[1]
 
     def groups(self, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:
@@ -180,7 +198,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
                     f"{stamp.name} finds no place{where} in any {FORMS[self.brief.piece.form].composed} of this size",
                     (),
                 )
-        words = f"{self.brief.called} find no place clear of each other"
+        words = self.nowhere
         if asked != UNKNOWN:
             sizes = [known_from(some, asked) for some in fallen]
             told = [
@@ -196,7 +214,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
         """That one of the prints is not known in any group laid, and what comes nearest."""
         if not laid:
             return f"no blocks were found that show {self.brief.called} side by side in the effort given", ()
-        known = [each for each in laid if all(one.known_as(self.least) for one in each.laid)]
+        known = [each for each in laid if all(one.known_as(self.least) for one in each.prints)]
         if known and min(each.share for each in known) > self.brief.rules.solid[1]:
             least_share, most = min(each.share for each in known), self.brief.rules.solid[1]
             takes, allowed = shown_apart(100 * least_share, 100 * most)
@@ -218,14 +236,32 @@ class SeveralWorkshop(Workshop[LaidTogether]):
             near += self._roomier([size if each == number else own for each, own in enumerate(least)])
         return words, tuple(near)
 
-    def compose(self, job: int, task: LaidTogether, rng: np.random.Generator) -> Composed:
+    def compose(self, job: int, task: LaidTogether | None, rng: np.random.Generator) -> Composed:
         """A kind with the stamps laid on it, and parts composed round them."""
+        assert task is not None
         kind = self.kinds[0][task.number]
         # Only the prints split more often than the brief allows everywhere, and they do so already.
-        ground = kind.context.allowing(sum(each.splits for each in task.laid))
-        keep_off: BoolArray = np.any([amid(each, ground.piece) for each in task.laid], axis=0)
-        name, canvas = kind.compose(canvas_round(ground, task.laid, keep_off=keep_off), rng)
-        return Composed(ground, task.laid, canvas, name, kind.pitch_mm)
+        ground = kind.context.allowing(sum(each.splits for each in task.prints))
+        keep_off: BoolArray = np.any([amid(each, ground.piece) for each in task.prints], axis=0)
+        name, canvas = kind.compose(canvas_round(ground, task.prints, keep_off=keep_off), rng)
+        return Composed(ground, task.prints, canvas, name, kind.pitch_mm)
+
+
+def _single(placed: Sequence[_Placed]) -> list[_Single]:
+    """Every placement of the groups, once."""
+    each = ((where.number, stamp, placement) for where in placed for stamp, placement in enumerate(where.group))
+    return list(dict.fromkeys(each))
+
+
+def _grouped(placed: Sequence[_Placed], found: Mapping[_Single, Laid | None]) -> list[LaidTogether]:
+    """The groups laid, but for those in which blocks show one of the prints nowhere."""
+    every = []
+    for where in placed:
+        group = [found[where.number, stamp, placement] for stamp, placement in enumerate(where.group)]
+        laid = tuple(one for one in group if one is not None)
+        if len(laid) == len(group):
+            every.append(LaidTogether(where.number, laid))
+    return every
 
 
 def _look(workshop: SeveralWorkshop, number: int, size: float) -> Fall | None:
@@ -237,6 +273,6 @@ def _placed(workshop: SeveralWorkshop, number: int, least: Sequence[float]) -> l
     return workshop.groups(number, least)
 
 
-def _lay(workshop: SeveralWorkshop, _: int, task: tuple[int, int, Placement]) -> Laid | None:
+def _lay(workshop: SeveralWorkshop, _: int, task: _Single) -> Laid | None:
     number, stamp, placement = task
     return lay(workshop.briefs[stamp], workshop.kinds[stamp][number].context, placement, CLOSER)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar, Generic, TypeVar
+from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
 import numpy as np
 
@@ -28,6 +28,7 @@ from gallery.seeing.knowing import seen_if_any, surely
 # Told how many places of a stamp are worked out before the first job, and of how many.
 Laying = Callable[[int, int], None]
 _Task = TypeVar("_Task")
+_Laid = TypeVar("_Laid", bound="LaidPrints")
 # So much longer is spent where a print is looked at more closely: an intricate one is known better then (measured: a
 # snail by 0.5 of its score), a plain one is done sooner anyway.
 CLOSER = 2.5
@@ -41,6 +42,32 @@ class NoPlace(Exception):
     def __init__(self, words: str, near: tuple[Brief, ...] = ()) -> None:
         super().__init__(words, near)
         self.words, self.near = words, near
+
+
+class Ground(Protocol):
+    """Pieces of one size and one symmetry that a brief allows."""
+
+    @property
+    def brief(self) -> Brief: ...
+
+    @property
+    def context(self) -> Context: ...
+
+    @property
+    def pitch_mm(self) -> float:
+        """The pitch of what is made."""
+
+
+class LaidPrints(Protocol):
+    """Stamps laid on one ground."""
+
+    @property
+    def number(self) -> int:
+        """Of the ground."""
+
+    @property
+    def prints(self) -> tuple[Laid, ...]:
+        """One of each stamp, in the order of the brief."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,6 +152,30 @@ class Workshop(ABC, Generic[_Task]):
         if seen is not None and not surely(seen.known, self.least):
             return None, f"the print is not {self.least} in it"
         return design, note
+
+
+@dataclass(eq=False)
+class LayingWorkshop(Workshop[_Laid | None], Generic[_Laid]):
+    """A workshop that lays the stamps of its brief anywhere. A task is where they lie, None where none is told."""
+
+    @property
+    @abstractmethod
+    def grounds(self) -> Sequence[Ground]:
+        """Every piece that the brief allows; of a stamp, those on which it finds a place, if there are any."""
+
+    @property
+    @abstractmethod
+    def nowhere(self) -> str:
+        """That the stamps find no place, in words."""
+
+    @abstractmethod
+    def best_laid(self, least: Sequence[float], count: int) -> list[_Laid]:
+        """The stamps laid where they suit best, at most so often. least: of each the size, pitches, from which it may
+        be known; where there is no room for it, a little less."""
+
+    @abstractmethod
+    def chosen(self, laid: Sequence[_Laid]) -> list[_Laid]:
+        """Those that a brief with stamps can use, in the order in which jobs take turns with them."""
 
 
 def _fall(workshop: Workshop[Any], number: int, size: float) -> Fall | None:

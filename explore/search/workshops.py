@@ -18,7 +18,7 @@ from explore.search.squares import kind as squares
 from explore.search.squares.adding import AboutCentre
 from explore.search.squares.workshop import SquareWorkshop
 from explore.search.strips import workshop as strips
-from explore.search.workshop import Workshop
+from explore.search.workshop import LayingWorkshop
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class FormSearch:
     """alone: what the jobs share for one stamp or none. kinds: the pieces that a brief allows, for several. ornament:
     what may be laid on a piece of the form beside blocks that stay."""
 
-    alone: Callable[[Brief, tuple[Stamp, ...]], Workshop[Any]]
+    alone: Callable[[Brief, tuple[Stamp, ...]], LayingWorkshop[Any]]
     kinds: Callable[[Brief], list[FormKind[Any]]]
     ornament: Callable[[Brief, Any], Ornament]
 
@@ -47,7 +47,7 @@ WORKSHOPS: dict[str, FormSearch] = {
 }
 
 
-def workshop(brief: Brief, *stamps: Stamp) -> Workshop[Any]:
+def workshop(brief: Brief, *stamps: Stamp) -> LayingWorkshop[Any]:
     """What the jobs of a brief share."""
     form = WORKSHOPS[brief.piece.form]
     if len(stamps) > 1 or any(each.spot != SUITS for each in brief.stamps):

@@ -15,7 +15,7 @@ from gallery.sheets.stairs import Values
 class Stair:
     """A line of the plot. values: one for each number of pairs, None where there is none.
 
-    at: the half-size at which each value stands, told in a strip below. weight: mm.
+    at: the measure at which each value stands, told in a strip below. weight: mm.
     """
 
     name: str
@@ -27,10 +27,12 @@ class Stair:
 
 @dataclass(frozen=True)
 class StairsPanel:
-    """Stairs over one upright axis, which ends at 1 and begins at a round value below all there is."""
+    """Stairs over one upright axis, which ends at 1 and begins at a round value below all there is. measured: what the
+    measures in the strips below are."""
 
     title: str
     stairs: Sequence[Stair]
+    measured: str = "half-size"
 
 
 @dataclass(frozen=True)

@@ -106,7 +106,7 @@ class _Sheet:
                 self.line(points, stair.weight, stair.colour, joinstyle="miter", zorder=3)
         self._names(panel, y, base)
         for number, stair in enumerate(panel.stairs):
-            self._strip(stair, base + 1.2 + number * _STRIP, several=len(panel.stairs) > 1)
+            self._strip(stair, base + 1.2 + number * _STRIP, panel.measured, several=len(panel.stairs) > 1)
 
     def _mark(self, pairs: int | None, top: float, base: float, free: float) -> None:
         """The mark and its words above the panel, right of `free`."""
@@ -133,16 +133,16 @@ class _Sheet:
             words = Type(7.5, bold=True, colour=stair.colour).fitted(f"{value:.2f} {stair.name}", _RIGHT - 2.0)
             self.text(self.right + 2.0, at, words, Type(7.5, bold=True, colour=stair.colour))
 
-    def _strip(self, stair: Stair, top: float, several: bool) -> None:
-        """At which half-size the value stands, named where it changes."""
+    def _strip(self, stair: Stair, top: float, measured: str, several: bool) -> None:
+        """At which measure the value stands, named where it changes."""
         base = top + 3.1
         style = Type(6.5, colour=stair.colour)
-        words = f"half-size, {stair.name}" if several else "half-size"
+        words = f"{measured}, {stair.name}" if several else measured
         self.text(self.left - 2.0, base, style.fitted(words, _LEFT - 2.0), style, "right")
         free = self.left
-        for first, last, half_size in runs(self.chart.pairs, stair.at):
+        for first, last, measure in runs(self.chart.pairs, stair.at):
             x0, x1 = self.x(first), self.x(last + 1)
-            words = str(half_size)
+            words = str(measure)
             self.line([(x0 + 0.35, top + 3.7), (x1 - 0.35, top + 3.7)], 0.25, stair.colour, alpha=0.5, capstyle="butt")
             wide = style.width(words)
             at = max(free, (x0 + x1 - wide) / 2 if x1 - x0 < 3 * wide else x0 + 0.5)

@@ -13,16 +13,16 @@ import pytest
 from constraints.brief import AT_ONCE, KNOWN, Brief
 from constraints.check import check
 from explore.editing.budget.charting import chart
-from explore.editing.budget.frontier import Showing, Verdict
+from explore.editing.budget.frontier import Budget, Showing, Verdict
 from explore.editing.budget.record import known_from, to_text
-from explore.editing.budget.showing import lay_out, showing
+from explore.editing.budget.showing import showing
 from explore.editing.budget.sizes import rows
 from explore.editing.budget.survey import Survey, survey
 from explore.editing.budget.words import heading, table
 from explore.editing.budget.writing import write
 from explore.reading import built_in, read
 from explore.search.search import search
-from explore.search.squares.suited import placings_of
+from explore.search.workshops import workshop
 from explore.storage.study import open_study
 from gallery.seeing.knowing import KNOWN_AS, seen_in
 
@@ -40,7 +40,7 @@ def quiet(words: str, done: int, total: int) -> None:
 
 @pytest.fixture(scope="module")
 def found() -> Survey:
-    return survey(BRIEF, LEAF, BUDGETS, ROWS, 1, quiet)
+    return survey(BRIEF, (LEAF,), BUDGETS, ROWS, 1, quiet)
 
 
 @pytest.fixture
@@ -84,21 +84,21 @@ def test_a_print_that_is_known_is_known_in_a_square_of_those_pairs(found: Survey
         if each.size.pairs < pairs
     )
     at = next(each for each in found.reached if each.size.pairs == pairs)
-    brief = at.size.brief(BRIEF).changed(known=KNOWN, solid=(0.0, 1.0))
+    brief = at.size.brief.changed(known=KNOWN, solid=(0.0, 1.0))
     designs = [each.design for each in search(brief, LEAF, count=1, cores=1) if each.design is not None]
     assert [seen_in(design).known for design in designs] in ([KNOWN], [AT_ONCE])
 
 
 def test_the_eyes_of_a_print_follow_its_score() -> None:
     """Logistic: of a score of 0 every second eye names it, of one of 1.0986 three of four (odds of 3)."""
-    even, three = (Showing(score, KNOWN, 10.0, 0.0, "none", 0.9).eyes for score in (0.0, 1.0986))
+    even, three = (Showing("leaf", score, KNOWN, 10.0, 0.0, "none", 0.9).eyes for score in (0.0, 1.0986))
     assert (even, three) == (0.5, pytest.approx(0.75, abs=1e-4))
 
 
 def test_where_symmetries_are_left_open_the_best_of_them_is_told() -> None:
     both, one = (BRIEF.changed(symmetry=each) for each in ("upright-mirror,full", "full"))
-    placings, fewer = (placings_of(each.changed(half_size=(16, 16)), LEAF) for each in (both, one))
-    shown, alone = (showing(each, lay_out(each, 0.0)) for each in (placings, fewer))
+    several, fewer = (workshop(each.changed(half_size=(16, 16)), LEAF) for each in (both, one))
+    shown, alone = (showing(each.grounds, each.best_laid([0.0], 10)) for each in (several, fewer))
     assert shown is not None
     assert alone is not None
     assert shown.score > alone.score
@@ -106,13 +106,13 @@ def test_where_symmetries_are_left_open_the_best_of_them_is_told() -> None:
 
 
 def test_the_same_on_any_number_of_cores(found: Survey) -> None:
-    other = survey(BRIEF, LEAF, BUDGETS, ROWS, 3, quiet)
+    other = survey(BRIEF, (LEAF,), BUDGETS, ROWS, 3, quiet)
     assert other.reached == found.reached
     assert to_text(other, {}, {}) == to_text(found, {}, {})
 
 
 def test_figures_of_a_budget_do_not_depend_on_the_range(found: Survey) -> None:
-    fewer = survey(BRIEF, LEAF, (10, 11), (10, 11), 1, quiet)
+    fewer = survey(BRIEF, (LEAF,), (10, 11), (10, 11), 1, quiet)
     told = {budget.pairs: budget for budget in found.budgets}
     for budget in fewer.budgets:
         of_all = told[budget.pairs]
@@ -121,13 +121,13 @@ def test_figures_of_a_budget_do_not_depend_on_the_range(found: Survey) -> None:
 
 def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
     def stop(words: str, done: int, total: int) -> None:
-        if (words, done) == ("half-sizes", 9):
+        if (words, done) == ("sizes", 9):
             raise KeyboardInterrupt
 
-    told = survey(BRIEF, LEAF, BUDGETS, ROWS, 1, stop)
-    assert [each.size.half_size for each in told.reached] == list(range(1, 10))
+    told = survey(BRIEF, (LEAF,), BUDGETS, ROWS, 1, stop)
+    assert [each.size.measure for each in told.reached] == list(range(1, 10))
     assert (told.budgets[-1].pairs, told.rows) == (11, (6, 9))
-    assert told.left[0].half_size == 10
+    assert told.left[0].measure == 10
     assert set(told.unasked) == {"rose", "spider-8", "spider-12", "spider-16"}
     assert chart(told).bars == []
 
@@ -138,25 +138,29 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
 def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> None:
     text = to_text(found, {16: (1, 2)}, {6: "why not"})
     data = json.loads(text)
-    assert (data["format"], data["version"], data["stamp"]) == ("stampwork budget", 2, "leaf")
+    assert (data["format"], data["version"], data["stamps"]) == (
+        "stampwork budget",
+        3,
+        [{"name": "leaf", "known_alone_pitches": 10.0}],
+    )
     assert [each["pairs"] for each in data["budgets"]] == list(range(6, 19))
-    assert [each["half_size"] for each in data["half_sizes"]] == list(range(1, 17))
-    last = data["half_sizes"][-1]
+    assert [each["measure"] for each in data["sizes"]] == list(range(1, 17))
+    last = data["sizes"][-1]
     assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (18, [80.0, 80.0], [24.0, 24.0])
     assert last["squares"] == [1, 2]
     assert data["rows"][0]["reason"] == "why not"
     best = data["budgets"][-1]["print"]
-    at = data["half_sizes"][best["half_size"] - 1]["print"]
-    assert {"half_size": best["half_size"], **at} == best
+    at = data["sizes"][best["measure"] - 1]["print"]
+    assert {"measure": best["measure"], **at} == best
     assert data["known_from_pairs"] == known_from(found)
     assert not re.search(r"/|\\|second|elapsed|date|time|cores", text)
     assert str(os.getpid()) not in re.findall(r"\d+", text)
 
 
 def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
-    numbers = {each.size.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
+    numbers = {each.size.measure: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
     lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS}).lines()
-    sizes, prints = ["pairs", "half-sizes", "size", "pitch", "wraps/cm"], ["the print is", "pitches"]
+    sizes, prints = ["pairs", "half-size", "size", "pitch", "wraps/cm"], ["the print is", "pitches"]
     assert re.split(" {2,}", lines[0]) == [*sizes, *prints, "fillings", "squares"]
     assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
     assert lines[1].endswith("why 6")
@@ -167,11 +171,11 @@ def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
     best = found.best_print(found.budget(18))
     assert best is not None
     assert best.known in (KNOWN, AT_ONCE)
-    told = heading(found.budget(18), found.afforded(18), best)
+    told = heading(found, found.budget(18))
     assert told[:4] == ["up to half-size 16", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
     assert f"{KNOWN_AS[best.known]} ({best.size:g} pitches)" in told
-    assert heading(found.budget(6), (), None) == []
+    assert heading(found, Budget(2)) == []
 
 
 def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filling(found: Survey) -> None:
@@ -179,7 +183,7 @@ def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filli
     assert shown.panel is not None
     (stair,) = shown.panel.stairs
     for budget, value, at in zip(found.budgets, stair.values, stair.at, strict=True):
-        assert (value, at) == ((None, None) if budget.eyes is None else (budget.eyes.value, budget.eyes.half_size))
+        assert (value, at) == ((None, None) if budget.eyes is None else (budget.eyes.value, budget.eyes.measure))
     assert shown.mark_words == f"known from {known_from(found)} pairs"
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
     for bar, name in zip(shown.bars, found.fillings, strict=True):
@@ -219,7 +223,7 @@ def test_the_command_writes_a_study_with_plot_sheet_and_record(ask: Ask) -> None
 
 def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path: Path) -> None:
     picture = built_in("leaf").read_bytes()
-    numbers, reasons = write(found, tmp_path / "leaf", picture, False, ("lace", "screen"), 1)
+    numbers, reasons = write(found, tmp_path / "leaf", [picture], False, ("lace", "screen"), 1)
     study = open_study(tmp_path / "leaf")
     assert ([each.name for each in study.stamps], study.brief.stamp.name) == (["leaf"], "leaf")
     assert [design.number for design in study.designs] == [n for each in numbers.values() for n in each]
@@ -235,8 +239,8 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
     assert re.split(" {2,}", lines[1])[-1] == ("8 pairs at a 5 mm pitch give at most 30 mm, 40 mm is asked for")
     data = json.loads(Path("wide/budget.json").read_text())
     assert data["rows"][0]["reason"].startswith("8 pairs at a 5 mm pitch")
-    assert data["budgets"][0]["half_sizes"] is None
-    assert data["stamp"] is None
+    assert data["budgets"][0]["measures"] is None
+    assert data["stamps"] == []
 
 
 @pytest.mark.parametrize(
@@ -247,10 +251,9 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
         (["--pairs", "1"], 2, "allowed: a whole number from 2 to 2000"),
         (["--every", "0"], 2, '--every is "0"'),
         (["--half-size", "9", "--width", "40mm"], 2, "--width and --half-size are both given"),
-        (["--pairs", "2"], 3, "2 pairs are too few for any square"),
-        (["--pairs", "12-28", "--width", "140mm"], 3, "28 pairs at a 5 mm pitch give at most 130 mm"),
+        (["--no-stamp", "--pairs", "2"], 3, "2 pairs are too few for any square"),
+        (["--no-stamp", "--pairs", "12-28", "--width", "140mm"], 3, "28 pairs at a 5 mm pitch give at most 130 mm"),
         (["tulp"], 2, "did you mean tulip?"),
-        (["--place", "middle"], 2, "place is given; a budget tells what a print comes to where it suits"),
         (["--look", "photo"], 2, "allowed: drawing, lace"),
         (["--out", "notes.txt"], 2, "notes.txt is not a folder"),
         (["--no-stamp", "--pairs", "9", "--stitches", "cloth,spider:60"], 4, "what mends it: --stitches cloth,spider"),
@@ -263,12 +266,6 @@ def test_what_cannot_be_is_one_line_and_leaves_nothing(words: list[str], status:
     assert (ended, lines, len(errors)) == (status, [], 1)
     assert told in errors[0]
     assert [path.name for path in Path().iterdir()] == ["notes.txt"]
-
-
-def test_a_budget_is_of_one_stamp(ask: Ask) -> None:
-    Path("two.toml").write_text('stamp = ["bee", "leaf"]\n')
-    said = "stampwork: a budget is of one stamp, not of bee and leaf; one of: bee, leaf"
-    assert ask("--brief", "two.toml") == (2, [], [said])
 
 
 def test_pairs_of_a_brief_end_the_range(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -16,13 +16,13 @@ def test_every_size_within_the_pairs_and_no_other(worked: str, pairs: int) -> No
     """Square worked round: N + 1 + p pairs; across: 2N + 2(1 + p) (lines and edges, counted on the grid)."""
     brief = Brief.of(worked=worked, pitch_mm=(3.0, 6.0))
     found = affordable(brief, pairs)
-    assert [each.half_size for each in found] == [n for n in range(1, 60) if Square(n).pairs(worked, 1) <= pairs]
-    assert all(each.width_mm == (3 * each.half_size, 6 * each.half_size) for each in found)
+    assert [each.measure for each in found] == [n for n in range(1, 60) if Square(n).pairs(worked, 1) <= pairs]
+    assert all(each.width_mm == (3 * each.measure, 6 * each.measure) for each in found)
 
 
 def test_with_a_width_each_half_size_has_its_pitch() -> None:
     found = affordable(Brief.of(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
-    assert [each.half_size for each in found] == list(range(24, 39))  # 140 / 6 = 23.3, 140 / 3 = 46.7, 40 - 2 = 38
+    assert [each.measure for each in found] == list(range(24, 39))  # 140 / 6 = 23.3, 140 / 3 = 46.7, 40 - 2 = 38
     for each in found:
         assert each.width_mm[0] == pytest.approx(140, abs=0.01)
         assert 3 <= each.pitch_mm[0] <= 6
@@ -41,8 +41,8 @@ def test_the_brief_of_an_offer_allows_that_size_alone() -> None:
         Brief.of(half_size=(5, 9), worked="across"),
     ):
         for size in affordable(brief, 40):
-            (only,) = sizes(size.brief(brief))
-            assert (only.half_size, only.pairs) == (size.half_size, size.pairs)
+            (only,) = sizes(size.brief)
+            assert (only.half_size, only.pairs) == (size.measure, size.pairs)
             assert size.pitch_mm[0] <= only.pitch_mm <= size.pitch_mm[1]
 
 
@@ -56,7 +56,7 @@ def test_what_is_worked_out_of_a_budget_does_not_depend_on_the_others() -> None:
 
 
 def test_the_smallest_size_is_always_worked_out() -> None:
-    lone = (AffordedSize(51, 53, (5.0, 5.0)),)
+    lone = (AffordedSize(51, 53, (5.0, 5.0), 102, Brief()),)
     assert worked_out(lone) == lone
 
 

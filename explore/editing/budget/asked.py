@@ -1,4 +1,4 @@
-"""What is asked of a survey of budgets: brief, stamp, the budgets and where it goes."""
+"""What is asked of a survey of budgets: brief, stamps, the budgets and where it goes."""
 
 from __future__ import annotations
 
@@ -8,24 +8,22 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.stamp import Stamp
-from constraints.symmetry import SUITS
 from explore import asking
-from explore.bad_input import BadInput
 from explore.editing.budget import FEWEST
 from explore.editing.budget.door import Budgeting
-from explore.editing.plain import ONE_WAY, refuse_unless_plain
+from explore.editing.plain import ONE_WAY, refuse_several_ways
 from explore.storage import request
 from explore.storage.free import Output
 
 
 @dataclass(frozen=True)
 class SurveyRequest:
-    """shape: the stamp, None without one. picture: the content of its file. budgets: the fewest and the most pairs.
+    """pictures: the contents of the stamps' files. budgets: the fewest and the most pairs.
     notes: what she should know before it begins."""
 
     brief: Brief
-    shape: Stamp | None
-    picture: bytes
+    stamps: tuple[Stamp, ...]
+    pictures: tuple[bytes, ...]
     budgets: tuple[int, int]
     folder: Path
     notes: tuple[str, ...]
@@ -40,14 +38,10 @@ def asked_for(
     asked = asking.read(file, given, ONE_WAY)
     most = asked.brief.rules.pairs
     names = [each.name for each in asked.brief.stamps]
-    if len(names) > 1:
-        raise BadInput(f"a budget is of one stamp, not of {asked.brief.called}; one of: {', '.join(names)}")
-    if any(each.spot != SUITS for each in asked.brief.stamps):
-        raise BadInput("place is given; a budget tells what a print comes to where it suits, so leave it out")
     folder, told = output.study(request.default_folder(names, "budget"))
-    refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
-    shapes, pictures = request.stamps_asked_for(asked, file, turn)
-    shape, picture = (shapes[0], pictures[0]) if shapes else (None, b"")
-    notes = told if shape is None else (*told, *(f"{shape.name}: {line}" for line in shape.notes))
+    refuse_several_ways("budget", asked.brief.piece)
+    stamps, pictures = request.stamps_asked_for(asked, file, turn)
+    notes = (*told, *(f"{stamp.name}: {line}" for stamp in stamps for line in stamp.notes))
     budgets = pairs or (min(FEWEST, most), most)
-    return SurveyRequest(asked.brief, shape, picture, budgets, folder, notes, Budgeting(file, given, shape))
+    door = Budgeting(file, given, tuple(stamps))
+    return SurveyRequest(asked.brief, tuple(stamps), tuple(pictures), budgets, folder, notes, door)

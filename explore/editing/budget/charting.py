@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.fillings import OF_KIND
+from constraints.forms import FORMS
 from constraints.stitches import CLOTH
 from explore.editing.budget.frontier import Reached, Verdict
 from explore.editing.budget.record import known_from
+from explore.editing.budget.sizes import measure_of
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import figure_name, span
 from gallery.looks.drawing import COLOURS
@@ -27,21 +29,21 @@ def chart(survey: Survey) -> Chart:
     pairs = [each.pairs for each in survey.budgets]
     first = known_from(survey)
     asked = [name for name in survey.fillings if name not in survey.unasked]
-    bars = [_bar(survey.reached, name, survey.stamp is not None) for name in asked]
+    bars = [_bar(survey.reached, name, bool(survey.stamps)) for name in asked]
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
         title=f"{brief.called or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
-        note=f"{asked_for(survey)}; a budget reaches the best of all half-sizes that it affords",
+        note=f"{asked_for(survey)}; a budget reaches the best of all sizes that it affords",
         pairs=pairs,
-        panel=None if survey.stamp is None else _stamp(survey),
+        panel=_stamp(survey) if survey.stamps else None,
         bars=bars,
         bars_title=f"Fillings that find room{_PALE if pale else ''}",
         named=[(each, _told(survey, each)) for each in shown],
-        under=("largest half-size", "its width, mm"),
+        under=(f"most: {measure_of(brief).told}", "its width, mm"),
         closed=[each for each in pairs if not survey.afforded(each)],
         closed_words="no size",
-        mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
+        mark=first if first is not None and first <= pairs[-1] and survey.stamps else None,
         mark_words=_known(survey, first),
     )
 
@@ -52,7 +54,7 @@ def _begins(first: int | None, pairs: list[int]) -> int:
 
 
 def _known(survey: Survey, first: int | None) -> str:
-    if survey.stamp is None:
+    if not survey.stamps:
         return ""
     most = survey.budgets[-1].pairs
     words = KNOWN_AS[survey.asked]
@@ -64,15 +66,17 @@ def asked_for(survey: Survey) -> str:
     brief = survey.brief
     width = "" if brief.piece.width_mm is None else f", {span((brief.piece.width_mm, brief.piece.width_mm))} mm wide"
     piece = brief.piece
-    return f"{symmetries.told(piece.symmetry)}, worked {piece.worked}{width}, pitch {span(piece.pitch_mm)} mm"
+    what = FORMS[piece.form].asked_for(piece.worked)
+    return f"{symmetries.told(piece.symmetry)}, {what}{width}, pitch {span(piece.pitch_mm)} mm"
 
 
 def _stamp(survey: Survey) -> StairsPanel:
     best = [each.eyes for each in survey.budgets]
     values = [None if each is None else each.value for each in best]
-    half_sizes = [None if each is None else each.half_size for each in best]
-    there = [Stair("the print", values, half_sizes, _PRINT, 0.9)] if any(best) else []
-    return StairsPanel("Share of eyes that would name the print", there)
+    measures = [None if each is None else each.measure for each in best]
+    there = [Stair("the print", values, measures, _PRINT, 0.9)] if any(best) else []
+    what = "the print" if len(survey.stamps) == 1 else "the print that is known least"
+    return StairsPanel(f"Share of eyes that would name {what}", there, measure_of(survey.brief).told)
 
 
 def _bar(reached: tuple[Reached, ...], name: str, stamped: bool) -> Bar:
@@ -94,4 +98,4 @@ def _told(survey: Survey, pairs: int) -> tuple[str, str]:
     afforded = survey.afforded(pairs)
     if not afforded:
         return "none", ""
-    return str(afforded[-1].half_size), span(afforded[-1].width_mm, _DASH)
+    return str(afforded[-1].measure), span(afforded[-1].width_mm, _DASH)

@@ -1,7 +1,7 @@
-"""The frontier: what a budget reaches is the best over all half-sizes that it affords.
+"""The frontier: what a budget reaches is the best over all sizes that it affords.
 
-Every half-size is worked out once. A square of fewer pairs lies within a larger budget too, so no number
-falls as pairs rise.
+Every size is worked out once. A piece of fewer pairs lies within a larger budget too, so no number falls as pairs
+rise.
 """
 
 from __future__ import annotations
@@ -19,11 +19,11 @@ _Value = TypeVar("_Value", bound=float)
 
 
 class Verdict(IntEnum):
-    """Whether squares find room for a figure of a filling, worst first."""
+    """Whether pieces find room for a figure of a filling, worst first."""
 
-    IMPOSSIBLE = 0  # proven: no square of these sizes that keeps the brief has one
+    IMPOSSIBLE = 0  # proven: no piece of these sizes that keeps the brief has one
     NOT_FOUND = 1  # in the effort given: nothing is proven
-    ALONE = 2  # in a square without the stamp
+    ALONE = 2  # in a piece without the stamp
     FOUND = 3  # beside the stamp, if there is one
 
     @property
@@ -33,12 +33,13 @@ class Verdict(IntEnum):
 
 @dataclass(frozen=True)
 class Showing:
-    """How surely a stamp is known at one half-size, in the best of the places tried.
+    """How surely a stamp is known at one size, in the best of the places tried; of several the one known least surely.
 
-    score: see `gallery.seeing.knowing.Seen`; known: the verdict, one of KNOWING. size (pitches), turn (degrees),
-    symmetry, match: of that print.
+    name: of the stamp. score: see `gallery.seeing.knowing.Seen`; known: the verdict, one of KNOWING. size (pitches),
+    turn (degrees), symmetry, match: of that print.
     """
 
+    name: str
     score: float
     known: str
     size: float
@@ -54,7 +55,7 @@ class Showing:
 
 @dataclass(frozen=True)
 class Reached:
-    """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
+    """What was worked out for one size. showing: None without a stamp, or where it finds no place.
 
     verdicts: on the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
     """
@@ -68,10 +69,10 @@ class Reached:
 
 @dataclass(frozen=True)
 class Best(Generic[_Value]):
-    """A number, or a verdict, and the smallest half-size that reaches it."""
+    """A number, or a verdict, and the smallest measure that reaches it."""
 
     value: _Value
-    half_size: int
+    measure: int
 
 
 @dataclass(frozen=True)
@@ -87,27 +88,27 @@ class Budget:
 
 
 def frontier(reached: Sequence[Reached], budgets: Sequence[int]) -> tuple[Budget, ...]:
-    """The budgets in their order, each with the best over the half-sizes that it affords."""
+    """The budgets in their order, each with the best over the sizes that it affords."""
     return tuple(_budget([each for each in reached if each.size.pairs <= pairs], pairs) for pairs in budgets)
 
 
 def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
-    shown = [(each.size.half_size, each.showing) for each in affords if each.showing is not None]
+    shown = [(each.size.measure, each.showing) for each in affords if each.showing is not None]
     names = dict.fromkeys(name for each in affords for name in each.verdicts)
     verdicts = {
-        name: _best([(each.verdicts[name], each.size.half_size) for each in affords if name in each.verdicts])
+        name: _best([(each.verdicts[name], each.size.measure) for each in affords if name in each.verdicts])
         for name in names
     }
     return Budget(
         pairs,
-        eyes=_best([(showing.eyes, half_size) for half_size, showing in shown]),
+        eyes=_best([(showing.eyes, measure) for measure, showing in shown]),
         verdicts={name: best for name, best in verdicts.items() if best is not None},
     )
 
 
 def _best(reached: Sequence[tuple[_Value, int]]) -> Best[_Value] | None:
-    """The greatest value; of equal ones that of the smallest half-size."""
+    """The greatest value; of equal ones that of the smallest measure."""
     if not reached:
         return None
-    value, half_size = min(reached, key=lambda each: (-each[0], each[1]))
-    return Best(value, half_size)
+    value, measure = min(reached, key=lambda each: (-each[0], each[1]))
+    return Best(value, measure)

@@ -8,23 +8,24 @@ from typing import Any
 
 from constraints.brief import Span
 from explore.editing.budget.frontier import Budget, Reached, Showing
-from explore.editing.budget.sizes import AffordedSize
+from explore.editing.budget.sizes import AffordedSize, measure_of
 from explore.editing.budget.survey import Survey
 from gallery.seeing.knowing import surely
 
-FORMAT, VERSION = "stampwork budget", 2
+FORMAT, VERSION = "stampwork budget", 3
 
 
 def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> str:
-    """The text of budget.json. numbers: of the squares saved, by half-size. reasons: of empty rows, by pairs."""
-    brief, stamp = survey.brief, survey.stamp
+    """The text of budget.json. numbers: of the designs saved, by measure. reasons: of empty rows, by pairs."""
+    brief = survey.brief
     told = {key: value for key, value in brief.rules.told().items() if key != "pairs"}
     data: dict[str, Any] = {
         "format": FORMAT,
         "version": VERSION,
-        "stamp": None if stamp is None else stamp.name,
-        "known_alone_pitches": None if survey.alone is None else survey.alone.size,
+        "stamps": _stamps(survey),
         "known_from_pairs": known_from(survey),
+        "form": brief.piece.form,
+        "measure": measure_of(brief).told,
         "worked": brief.piece.worked,
         "symmetry": brief.piece.symmetry,
         "passives": brief.piece.passives,
@@ -33,10 +34,18 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
         "brief": told,
         "budgets": [_budget(survey, each) for each in survey.budgets],
         "rows": [_row(survey, pairs, numbers, reasons) for pairs in survey.rows],
-        "half_sizes": [_reached(each, numbers) for each in survey.reached],
-        "not_worked_out": [each.half_size for each in survey.left],
+        "sizes": [_reached(each, numbers) for each in survey.reached],
+        "not_worked_out": [each.measure for each in survey.left],
     }
     return json.dumps(data, indent=1) + "\n"
+
+
+def _stamps(survey: Survey) -> list[dict[str, Any]]:
+    alone = survey.alone or (None,) * len(survey.stamps)
+    return [
+        {"name": stamp.name, "known_alone_pitches": None if fall is None else fall.size}
+        for stamp, fall in zip(survey.stamps, alone, strict=False)
+    ]
 
 
 def known_from(survey: Survey) -> int | None:
@@ -50,16 +59,17 @@ def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
     afforded, best = survey.afforded(budget.pairs), survey.best_print(budget)
     return {
         "pairs": budget.pairs,
-        "half_sizes": [afforded[0].half_size, afforded[-1].half_size] if afforded else None,
-        "print": None if best is None or budget.eyes is None else {"half_size": budget.eyes.half_size, **_shown(best)},
+        "measures": [afforded[0].measure, afforded[-1].measure] if afforded else None,
+        "print": None if best is None or budget.eyes is None else {"measure": budget.eyes.measure, **_shown(best)},
         "fillings": {
-            name: {"room": best.value.words, "half_size": best.half_size} for name, best in budget.verdicts.items()
+            name: {"room": best.value.words, "measure": best.measure} for name, best in budget.verdicts.items()
         },
     }
 
 
 def _shown(showing: Showing) -> dict[str, Any]:
     return {
+        "name": showing.name,
         "known": showing.known,
         "eyes": showing.eyes,
         "size_pitches": showing.size,
@@ -73,9 +83,9 @@ def _row(
     survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]
 ) -> dict[str, Any]:
     shown = survey.shown(pairs)
-    row: dict[str, Any] = {"pairs": pairs, "half_size": None, "squares": []}
+    row: dict[str, Any] = {"pairs": pairs, "measure": None, "squares": []}
     if shown is not None:
-        row.update(half_size=shown.size.half_size, squares=list(numbers.get(shown.size.half_size, ())))
+        row.update(measure=shown.size.measure, squares=list(numbers.get(shown.size.measure, ())))
     if reasons.get(pairs):
         row["reason"] = reasons[pairs]
     return row
@@ -87,7 +97,7 @@ def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
         **_size(reached.size),
         "print": None if showing is None else _shown(showing),
         "fillings": {name: verdict.words for name, verdict in reached.verdicts.items()},
-        "squares": list(numbers.get(reached.size.half_size, ())),
+        "squares": list(numbers.get(reached.size.measure, ())),
     }
 
 
@@ -96,7 +106,7 @@ def _size(size: AffordedSize) -> dict[str, Any]:
         return [round(end, 4) for end in ends]
 
     return {
-        "half_size": size.half_size,
+        "measure": size.measure,
         "pairs": size.pairs,
         "pitch_mm": rounded(size.pitch_mm),
         "width_mm": rounded(size.width_mm),

@@ -1,16 +1,20 @@
-"""The sizes that budgets afford: half-sizes with the pitches and widths they may have."""
+"""The sizes that budgets afford: what grows with the pairs, with the pitches and widths it may have."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 
 from constraints.brief import Brief, Span
-from constraints.forms import LARGEST_HALF_SIZE
-from constraints.square_sizes import sizes
+from constraints.forms import LARGEST_HALF_SIZE, Form, Frame, Rectangle, Square, Strip
+from constraints.square_sizes import sizes, square_of
 from constraints.thread import wraps_per_cm
+from explore.asking.designs import measured_as
+from explore.search.frames.measures import NARROWEST_BAND
+from explore.search.sizing import SIZING
+from explore.search.strips.measures import FEWEST_COLUMNS, columns_of
 
-# Every half-size is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.
+# Every measure is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.
 _EVERY, _FOURTH = 48, 128
 # So many rows a sheet and a table have, if she does not say.
 _ROWS = 10
@@ -19,41 +23,127 @@ _STRIDES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80)
 
 @dataclass(frozen=True)
 class AffordedSize:
-    """A half-size, the pairs it takes and the pitches it may have, mm."""
+    """Pieces of one measure, the pairs they take and the pitches they may have, mm.
 
-    half_size: int
+    measure: what `MEASURES` tells of the form. units: how wide they are, half pitches; a frame's band. alone: the brief
+    for them and no others, but for the pitch.
+    """
+
+    measure: int
     pairs: int
     pitch_mm: Span
+    units: int
+    alone: Brief = field(compare=False, repr=False)
 
     @property
     def width_mm(self) -> Span:
         """Least and greatest finished width."""
-        return round(self.half_size * self.pitch_mm[0], 4), round(self.half_size * self.pitch_mm[1], 4)
+        return round(self.units / 2 * self.pitch_mm[0], 4), round(self.units / 2 * self.pitch_mm[1], 4)
 
     @property
     def wraps(self) -> Span:
         """Wraps per cm of the thread for the finest pitch and for the coarsest."""
         return wraps_per_cm(self.pitch_mm[0]), wraps_per_cm(self.pitch_mm[1])
 
-    def brief(self, brief: Brief) -> Brief:
-        """The brief for squares of this size alone, in the middle of its pitches."""
+    @property
+    def brief(self) -> Brief:
+        """The brief for these pieces alone, in the middle of their pitches."""
         pitch = round(sum(self.pitch_mm) / 2, 5)
-        if brief.piece.width_mm is not None:  # this pitch gives this half-size
-            return brief.changed(pairs=self.pairs, pitch_mm=(pitch, pitch))
-        only = (self.half_size, self.half_size)
-        return brief.changed(pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
+        return self.alone.changed(pairs=self.pairs, pitch_mm=(pitch, pitch))
+
+
+@dataclass(frozen=True)
+class Measure:
+    """What of a form grows with the pairs. told: its name. words: a sentence's part, such as "a band of {}".
+
+    every: the sizes that so many pairs can work, the smallest first.
+    """
+
+    told: str
+    words: str
+    every: Callable[[Brief], Iterator[AffordedSize]]
+
+    def said(self, span: str) -> str:
+        """A measure, or from which to which it is, in words."""
+        return self.words.format(span)
 
 
 def affordable(brief: Brief, pairs: int) -> tuple[AffordedSize, ...]:
     """The sizes that so many pairs can work under the brief, smallest first; empty if there is none.
 
-    With a width every half-size has its own pitch, else each has all pitches of the brief.
+    Of squares with a width each half-size has its own pitch, else each has all pitches of the brief.
     """
-    if brief.piece.width_mm is not None:
-        of_width = sizes(brief.changed(pairs=pairs))
-        return tuple(AffordedSize(each.half_size, each.pairs, (each.pitch_mm, each.pitch_mm)) for each in of_width)
-    every = brief.changed(pairs=pairs, half_size=brief.piece.half_size or (1, LARGEST_HALF_SIZE))
-    return tuple(AffordedSize(each.half_size, each.pairs, brief.piece.pitch_mm) for each in sizes(every))
+    most = brief.changed(pairs=pairs)
+    found = {each.measure: each for each in MEASURES[brief.piece.form].every(most) if each.pairs <= pairs}
+    return tuple(found[measure] for measure in sorted(found))
+
+
+def measure_of(brief: Brief) -> Measure:
+    """What of the brief's form grows with the pairs."""
+    return MEASURES[brief.piece.form]
+
+
+def _squares(brief: Brief) -> Iterator[AffordedSize]:
+    if brief.piece.width_mm is not None:  # each pitch gives its half-size
+        every = brief
+    else:
+        every = brief.changed(half_size=brief.piece.half_size or (1, LARGEST_HALF_SIZE))
+    for size in sizes(every):
+        form = square_of(brief.piece, size.half_size)
+        assert form is not None
+        of_width = brief.piece.width_mm is not None
+        alone = brief if of_width else brief.changed(half_size=(size.half_size, size.half_size))
+        pitch = (size.pitch_mm, size.pitch_mm) if of_width else brief.piece.pitch_mm
+        yield AffordedSize(size.half_size, size.pairs, pitch, form.width, alone)
+
+
+def _strips(brief: Brief) -> Iterator[AffordedSize]:
+    """Of every length of the repeat that the brief allows."""
+    named = brief.piece.columns
+    for columns in [named] if named is not None else range(FEWEST_COLUMNS, columns_of(brief) + 1):
+        alone = brief.changed(columns=columns)
+        forms = [] if SIZING[Strip.name].conflict(alone) else SIZING[Strip.name].allowed(alone)
+        if forms:
+            yield _afforded(columns, forms[-1], alone, forms[-1].width)
+
+
+def _frames(brief: Brief) -> Iterator[AffordedSize]:
+    """Of the half-size she names, with every band, or as a search takes them for so many pairs."""
+    if brief.piece.names_side and brief.piece.band is None:
+        widest = max((form.half_side for form in _allowed(brief.changed(band=NARROWEST_BAND))), default=0)
+        briefs = [brief.changed(band=band) for band in range(NARROWEST_BAND, widest)]
+    else:
+        briefs = _by_pairs(brief)
+    for form in (form for each in briefs for form in _allowed(each)):
+        yield _afforded(form.deep, form, measured_as(brief, form), form.deep)
+
+
+def _rectangles(brief: Brief) -> Iterator[AffordedSize]:
+    for form in (form for each in _by_pairs(brief) for form in _allowed(each)):
+        yield _afforded(form.width // 2, form, measured_as(brief, form), form.width)
+
+
+def _by_pairs(brief: Brief) -> list[Brief]:
+    """The brief with every number of pairs up to its own where they give the size."""
+    named = SIZING[brief.piece.form].named(brief)
+    return [brief] if named else [brief.changed(pairs=pairs) for pairs in range(2, brief.rules.pairs + 1)]
+
+
+def _allowed(brief: Brief) -> Sequence[Form]:
+    return SIZING[brief.piece.form].allowed(brief)
+
+
+def _afforded(measure: int, form: Form, alone: Brief, units: int) -> AffordedSize:
+    pairs = form.pairs(alone.piece.first_way, alone.piece.passives)
+    return AffordedSize(measure, pairs, alone.piece.pitch_mm, units, alone)
+
+
+MEASURES: dict[str, Measure] = {
+    Square.name: Measure("half-size", "half-size {}", _squares),
+    Strip.name: Measure("columns", "{} columns", _strips),
+    Frame.name: Measure("band", "a band of {}", _frames),
+    Rectangle.name: Measure("half-size", "half-size {}", _rectangles),
+}
 
 
 def worked_out(every: Sequence[AffordedSize]) -> tuple[AffordedSize, ...]:
@@ -61,13 +151,13 @@ def worked_out(every: Sequence[AffordedSize]) -> tuple[AffordedSize, ...]:
 
     Which these are does not depend on the budgets asked for, so neither does what is told of a budget.
     """
-    return tuple(each for number, each in enumerate(every) if number == 0 or _on_grid(each.half_size))
+    return tuple(each for number, each in enumerate(every) if number == 0 or _on_grid(each.measure))
 
 
-def _on_grid(half_size: int) -> bool:
-    if half_size <= _EVERY:
+def _on_grid(measure: int) -> bool:
+    if measure <= _EVERY:
         return True
-    return half_size % (4 if half_size <= _FOURTH else 16) == 0
+    return measure % (4 if measure <= _FOURTH else 16) == 0
 
 
 def rows(budgets: tuple[int, int], every: int | None) -> tuple[int, ...]:

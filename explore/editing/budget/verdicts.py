@@ -1,4 +1,4 @@
-"""Whether a figure of a filling finds room in a square of one half-size, beside the stamp or at all."""
+"""Whether a figure of a filling finds room in pieces of one size, beside the stamps or at all."""
 
 from __future__ import annotations
 
@@ -17,11 +17,9 @@ from constraints.variables import Model
 from explore.editing.budget.frontier import Verdict
 from explore.search.attempt import Making, attempt, made
 from explore.search.context import Context
-from explore.search.laying.laid import PlaceLaid
-from explore.search.squares.placing import Placing
-from explore.search.squares.suited import LaidThere
+from explore.search.workshop import Ground, LaidPrints
 
-# Deterministic time for each question; and so many places of the stamp are asked of.
+# Deterministic time for each question; and so many places of the stamps are asked of.
 _EFFORT, _PLACES = 0.4, 2
 _RULE = "room"
 
@@ -31,47 +29,53 @@ def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
     return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
-def verdict(placings: Sequence[Placing], figure: str, laid: Sequence[LaidThere]) -> Verdict:
-    """Whether a square that keeps all of the brief holds the figure. placings: one for each symmetry that it allows.
-    laid: usable, the best first.
+def verdict(grounds: Sequence[Ground], figure: str, laid: Sequence[LaidPrints], stamped: bool) -> Verdict:
+    """Whether a piece that keeps all of the brief holds the figure. grounds: all that it allows. laid: usable, the best
+    first. stamped: whether there are stamps to show.
 
-    Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
-    proven that there is none.
+    Every answer but "not found" is certain: a piece was found and stands the second check, or the solver has proven
+    that there is none.
     """
     for each in laid[:_PLACES]:
-        placing = placings[each.number]
-        own = placing.context.allowing(each.laid.splits)
-        holding = _holding(own, figure)
-        if len(_figure(holding.model, figure)) and _beside(placing, holding, each.laid):
+        ground = grounds[each.number]
+        holding = _holding(ground.context.allowing(sum(one.splits for one in each.prints)), figure)
+        if len(_figure(holding.model, figure)) and _beside(ground, holding, each):
             return Verdict.FOUND
-    # A square of any symmetry is one of no symmetry.
-    least = [each for each in placings if each.brief.piece.symmetry == "none"] or placings
-    return max(_alone(each, figure) for each in least)
+    alone = Verdict.ALONE if stamped else Verdict.FOUND
+    # A piece of any symmetry is one of no symmetry.
+    least = [each for each in grounds if each.context.piece.symmetry == "none"] or grounds
+    answers = []
+    # The roomiest first: what is found in one of them need not be asked of the others.
+    for ground in sorted(least, key=lambda each: -len(each.context.piece)):
+        answers.append(_alone(ground, figure, alone))
+        if answers[-1] is alone:
+            break
+    return max(answers)
 
 
 def _holding(own: Context, figure: str) -> Context:
     return Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
 
 
-def _alone(placing: Placing, figure: str) -> Verdict:
-    """Whether there is such a square without the stamp."""
-    holding = _holding(placing.context, figure)
+def _alone(ground: Ground, figure: str, found: Verdict) -> Verdict:
+    """Whether there is such a piece without the stamps; `found` if there is."""
+    holding = _holding(ground.context, figure)
     if not len(_figure(holding.model, figure)):
         return Verdict.IMPOSSIBLE  # no place of the grid is large enough
-    effort = _EFFORT * placing.brief.run.effort
+    effort = _EFFORT * ground.brief.run.effort
     values, status = holding.settled(np.zeros(holding.model.formula.size, dtype=np.bool_), effort)
     if values is None and status == Status.NOT_FOUND.value:
         answer = holding.solver.prove(effort)
         values, status = answer.values, answer.status.value
     if values is not None:
-        made(holding, values, (), _making(placing))
-        return Verdict.FOUND if placing.stamp is None else Verdict.ALONE
+        made(holding, values, (), _making(ground))
+        return found
     return Verdict.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Verdict.NOT_FOUND
 
 
 @dataclass(frozen=True)
 class _Holding:
-    """The rule that a square holds at least one of a figure."""
+    """The rule that a piece holds at least one of a figure."""
 
     figure: str
 
@@ -87,16 +91,17 @@ def _figure(model: Model, figure: str) -> IntArray:
     return found
 
 
-def _beside(placing: Placing, holding: Context, laid: PlaceLaid) -> bool:
-    """Whether the solver finds the figure in a square that shows the stamp as well as the brief asks."""
-    assert laid.blocking is not None
+def _beside(ground: Ground, holding: Context, laid: LaidPrints) -> bool:
+    """Whether the solver finds the figure in a piece that shows the stamps as well as the brief asks."""
     model = holding.model
     hint = np.zeros(model.formula.size, dtype=np.bool_)
-    set_true(hint, next(iter(model.stitch.values()))[laid.blocking.block])
-    found, _ = attempt(holding, hint, (laid,), _making(placing), _EFFORT * placing.brief.run.effort)
+    for each in laid.prints:
+        assert each.blocking is not None
+        set_true(hint, next(iter(model.stitch.values()))[each.blocking.block])
+    found, _ = attempt(holding, hint, laid.prints, _making(ground), _EFFORT * ground.brief.run.effort)
     return found is not None
 
 
-def _making(placing: Placing) -> Making:
-    size, brief = placing.size, placing.brief
-    return Making(size.pitch_mm, brief.piece.passives, brief.run.seed, "", f"half-size {size.half_size}")
+def _making(ground: Ground) -> Making:
+    brief, form = ground.brief, ground.context.form
+    return Making(ground.pitch_mm, brief.piece.passives, brief.run.seed, "", f"room in {form}")

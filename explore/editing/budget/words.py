@@ -9,7 +9,7 @@ from constraints.brief import Span
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
 from constraints.wording import shown as length
 from explore.editing.budget.frontier import Budget, Showing, Verdict
-from explore.editing.budget.sizes import AffordedSize
+from explore.editing.budget.sizes import AffordedSize, measure_of
 from explore.editing.budget.survey import Survey
 from explore.lines import Row, RowTable
 from gallery.seeing.knowing import KNOWN_AS
@@ -34,8 +34,9 @@ def wraps(afforded: Sequence[AffordedSize]) -> Span:
     return min(ends), max(ends)
 
 
-def half_sizes(afforded: Sequence[AffordedSize], dash: str = "-") -> str:
-    return span((afforded[0].half_size, afforded[-1].half_size), dash)
+def measures(afforded: Sequence[AffordedSize], dash: str = "-") -> str:
+    """The least and the greatest measure of any of the sizes."""
+    return span((afforded[0].measure, afforded[-1].measure), dash)
 
 
 def figure_name(figure: str) -> str:
@@ -55,23 +56,31 @@ def with_verdict(budget: Budget, verdict: Verdict) -> list[str]:
     return told
 
 
-def heading(budget: Budget, afforded: Sequence[AffordedSize], shown: Showing | None) -> list[str]:
-    """The lines beside a row of squares. shown: the print that is known best, if there is one."""
+def heading(survey: Survey, budget: Budget) -> list[str]:
+    """The lines beside a row of designs."""
+    afforded, shown = survey.afforded(budget.pairs), survey.best_print(budget)
     if not afforded:
         return []
     last = afforded[-1]
-    sizes = f"up to half-size {last.half_size}"
-    if afforded[0].half_size > 1:
-        sizes = f"half-size {half_sizes(afforded, _DASH)}"
     told = [
-        sizes,
+        measure_of(survey.brief).said(measures(afforded, _DASH)) if afforded[0].measure > 1 else _up_to(survey, last),
         f"{span(last.width_mm, _DASH)} mm wide",
         f"pitch {span(pitches(afforded), _DASH)} mm",
         f"thread {span(wraps(afforded), _DASH)} wraps/cm",
     ]
     if shown is not None:
-        told.append(f"{KNOWN_AS[shown.known]} ({length(shown.size)} pitches)")
+        told.append(_known(survey, shown))
     return told + _fillings(budget)
+
+
+def _up_to(survey: Survey, largest: AffordedSize) -> str:
+    return f"up to {measure_of(survey.brief).said(str(largest.measure))}"
+
+
+def _known(survey: Survey, shown: Showing) -> str:
+    """How the print is known; of several the one that is known least."""
+    which = f"{shown.name}, " if len(survey.stamps) > 1 else ""
+    return f"{KNOWN_AS[shown.known]} ({which}{length(shown.size)} pitches)"
 
 
 def _fillings(budget: Budget) -> list[str]:
@@ -91,7 +100,8 @@ def unfinished(survey: Survey) -> str:
     """What Ctrl-C left undone; "" for nothing."""
     if survey.left:
         first = survey.left[0]
-        return f"stopped before {first.pairs} pairs (half-size {first.half_size}) were worked out"
+        what = measure_of(survey.brief).said(str(first.measure))
+        return f"stopped before {first.pairs} pairs ({what}) were worked out"
     if survey.unasked:
         return f"stopped before it was worked out whether there is room for {', '.join(survey.unasked)}"
     return ""
@@ -110,7 +120,6 @@ def _held(row: Row) -> str:
 
 _TOLD: dict[str, Callable[[Row], str]] = {
     "pairs": lambda row: str(row["pairs"]),
-    "half-sizes": _or_dash("half_sizes", span),
     "size": _or_dash("width_mm", lambda ends: f"{span(ends)} mm"),
     "pitch": _or_dash("pitch_mm", lambda ends: f"{span(ends)} mm"),
     "wraps/cm": _or_dash("wraps_per_cm", span),
@@ -127,25 +136,26 @@ def table(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mappi
 
     Without a stamp its columns are left out.
     """
-    told = {head: tell for head, tell in _TOLD.items() if survey.stamp is not None or head not in _OF_PRINTS}
-    return RowTable(told, [_row(survey, pairs, numbers, reasons[pairs]) for pairs in survey.rows])
+    told = {head: tell for head, tell in _TOLD.items() if survey.stamps or head not in _OF_PRINTS}
+    measured = {"pairs": told.pop("pairs"), measure_of(survey.brief).told: _or_dash("measures", span)}
+    return RowTable({**measured, **told}, [_row(survey, pairs, numbers, reasons[pairs]) for pairs in survey.rows])
 
 
 def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], reason: str) -> Row:
     budget, afforded = survey.budget(pairs), survey.afforded(pairs)
-    of_sizes = dict.fromkeys(("half_sizes", "width_mm", "pitch_mm", "wraps_per_cm", "known", "size_pitches"))
+    of_sizes = dict.fromkeys(("measures", "width_mm", "pitch_mm", "wraps_per_cm", "known", "size_pitches"))
     if not afforded:
         return {"pairs": pairs, **of_sizes, "fillings": [], "squares": [], "reason": reason}
     shown, best = survey.shown(pairs), survey.best_print(budget)
     return {
         "pairs": pairs,
-        "half_sizes": (afforded[0].half_size, afforded[-1].half_size),
+        "measures": (afforded[0].measure, afforded[-1].measure),
         "width_mm": afforded[-1].width_mm,
         "pitch_mm": pitches(afforded),
         "wraps_per_cm": wraps(afforded),
         "known": None if best is None else KNOWN_AS[best.known],
         "size_pitches": None if best is None else best.size,
         "fillings": with_verdict(budget, Verdict.FOUND),
-        "squares": numbers[shown.size.half_size] if shown else (),
+        "squares": numbers[shown.size.measure] if shown else (),
         "reason": reason or None,
     }

@@ -1,15 +1,15 @@
-"""A survey on disk: a study that holds its squares, with the record, the plot and a sheet of rows beside them."""
+"""A survey on disk: a study that holds its designs, with the record, the plot and a sheet of rows beside them."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from constraints.stamp import Stamp
 from explore.editing.budget.reasons import reason
 from explore.editing.budget.record import to_text
+from explore.editing.budget.sizes import measure_of
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import heading
 from explore.files import write_whole
@@ -28,11 +28,11 @@ Numbers = Mapping[int, tuple[int, ...]]
 
 
 def write(
-    survey: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None
+    survey: Survey, folder: Path, pictures: Sequence[bytes], force: bool, drawn: tuple[str, str], cores: int | None
 ) -> tuple[Numbers, dict[int, str]]:
-    """Write all of it: the numbers of the squares by half-size, and why rows are empty, by pairs.
+    """Write all of it: the numbers of the designs by measure, and why rows are empty, by pairs.
 
-    picture: the content of the stamp's file, empty for none. drawn: the look and the paper of the sheet.
+    pictures: the contents of the stamps' files. drawn: the look and the paper of the sheet.
     Raises StudyError as `create` does, and OSError.
     """
     from gallery.sheets.rows import page_count  # loads matplotlib, which takes long
@@ -40,21 +40,17 @@ def write(
     reasons = {pairs: reason(survey, pairs)[0] for pairs in survey.rows}
     least, most = survey.budgets[0].pairs, survey.budgets[-1].pairs
     made_by = {"command": "budget", "budgets": f"{least}-{most}"}
-    study = create(folder, survey.brief, _stamps(survey), [picture] if picture else [], force, made_by)
+    study = create(folder, survey.brief, survey.stamps, pictures, force, made_by)
     numbers: dict[int, tuple[int, ...]] = {}
     for reached in survey.reached:
         first = study.next_number
         for design in reached.designs:
             study = study.keep(design.numbered(study.next_number), study.next_job)
-        numbers[reached.size.half_size] = tuple(range(first, study.next_number))
+        numbers[reached.size.measure] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     drawing = _Drawing(survey, study, numbers, reasons, *drawn)
-    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper, _stamps(survey)), cores, PLOT)
+    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper, survey.stamps), cores, PLOT)
     return numbers, reasons
-
-
-def _stamps(survey: Survey) -> tuple[Stamp, ...]:
-    return () if survey.stamp is None else (survey.stamp,)
 
 
 @dataclass(frozen=True)
@@ -74,12 +70,12 @@ class _Drawing:
         rows = []
         for pairs in survey.rows:
             held = survey.shown(pairs)
-            designs = [] if held is None else [by_number[number] for number in self.numbers[held.size.half_size]]
+            designs = [] if held is None else [by_number[number] for number in self.numbers[held.size.measure]]
             afforded = survey.afforded(pairs)
             budget = survey.budget(pairs)
-            told = heading(budget, afforded, survey.best_print(budget))
+            told = heading(survey, budget)
             if held is not None and held.size != afforded[-1]:
-                told.append(f"here: half-size {held.size.half_size}")
+                told.append(f"here: {measure_of(survey.brief).said(str(held.size.measure))}")
             rows.append(SheetRow(f"{pairs} pairs", told, designs, self.reasons[pairs]))
         return rows
 
@@ -92,6 +88,6 @@ def _drawn(drawing: _Drawing) -> list[Figure]:
 
     survey = drawing.survey
     shown = chart(survey)
-    look, paper, stamps = drawing.look, drawing.paper, _stamps(survey)
+    look, paper, stamps = drawing.look, drawing.paper, survey.stamps
     sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=asked_for(survey), stamps=stamps)
     return [*sheets, plot(shown, stamps)]

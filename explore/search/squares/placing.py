@@ -72,6 +72,11 @@ class Placing:
         # Composed as if the fans of a headside were outside.
         self.inner = size.half_size - (0 if form.headside is None else form.headside.depth)
 
+    @property
+    def pitch_mm(self) -> float:
+        """The pitch of what is made."""
+        return self.size.pitch_mm
+
     @cached_property
     def links(self) -> IntArray:
         """(k, 2) the neighbour steps over corner lines at which a block may have to be worked in halves."""

@@ -12,7 +12,7 @@ from constraints.symmetry import SUITS
 from explore.search.laying import why
 from explore.search.laying.falls import LARGE, Fall, known_from, least_size
 from explore.search.laying.laid import PlaceLaid
-from explore.search.laying.placement import USED, in_turns, usable
+from explore.search.laying.placement import USED, Laid, in_turns, usable
 from explore.search.laying.sectors import Place
 from explore.search.more import of_more_pairs
 from explore.search.sizing import SIZING
@@ -40,6 +40,10 @@ class LaidThere:
 
     number: int
     laid: PlaceLaid
+
+    @property
+    def prints(self) -> tuple[Laid, ...]:
+        return (self.laid,)
 
 
 def placings_of(brief: Brief, stamp: Stamp | None) -> list[Placing]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 import numpy as np
@@ -18,9 +18,9 @@ from explore.search.squares import suited
 from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
-from explore.search.squares.suiting import room
+from explore.search.squares.suiting import room, suiting
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.search.workshop import CLOSER, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
@@ -28,9 +28,11 @@ _PATIENCE = 5.0
 _ROUNDS = 4
 # So many squares are made before all places are laid.
 _EARLY = 2
+# Where there is no room for a print that is known: such a share of the largest there is room for.
+_NEARLY = 0.75
 
 
-class SquareWorkshop(Workshop[LaidThere | None]):
+class SquareWorkshop(LayingWorkshop[LaidThere]):
     """Squares of every symmetry, way of working and size that the brief allows."""
 
     @cached_property
@@ -48,6 +50,24 @@ class SquareWorkshop(Workshop[LaidThere | None]):
             yield from self._matching(workers, jobs, laying)
         else:
             yield from self._known(workers, jobs, laying)
+
+    @property
+    def grounds(self) -> list[Placing]:
+        return self.placings
+
+    @property
+    def nowhere(self) -> str:
+        assert self.stamp is not None
+        return why.too_large(self.brief, self.stamp)
+
+    def best_laid(self, least: Sequence[float], count: int) -> list[LaidThere]:
+        from_size = min(least[0], _NEARLY * max(room(self.placings).values(), default=0.0))
+        places = suiting(self.placings, from_size, count)
+        laid = [LaidThere(number, self.placings[number].lay(place)) for number, place in places]
+        return [each for each in laid if each.laid.blocking is not None]
+
+    def chosen(self, laid: Sequence[LaidThere]) -> list[LaidThere]:
+        return suited.chosen(self.placings, laid, self.brief)
 
     def _known(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
