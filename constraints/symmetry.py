@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.lattice import PLAIN, Grid, IntArray, Point, Wrap
+from constraints.lattice import PLAIN, Grid, IntArray, Matrix, Point, Wrap
 
 _SAME = ((1, 0), (0, 1))
 _QUARTER = ((0, -1), (1, 0))
@@ -69,6 +69,17 @@ class Setting:
         if symmetry.startswith("glide"):
             shift[turns[:, 0, 0] < 0, 1] += self.wrap.rows // 2
         return turns, shift
+
+
+@dataclass(frozen=True)
+class ToldSetting(Setting):
+    """The same with the transformations themselves, whatever the symmetry is called. told: matrix and shift after it of
+    each, the identity first."""
+
+    told: tuple[tuple[Matrix, Point], ...] = ()
+
+    def affine(self, symmetry: str) -> tuple[IntArray, IntArray]:
+        return np.array([turn for turn, _ in self.told]), np.array([shift for _, shift in self.told])
 
 
 CENTRED = Setting()

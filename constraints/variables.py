@@ -162,7 +162,8 @@ class Model:
     @property
     def _swaps(self) -> BoolArray:
         """(order,) whether each transformation swaps the diagonals."""
-        return np.array([_swaps_diagonals(m) for m in symmetries.matrices(self.piece.symmetry)])
+        turns, _ = self.piece.setting.affine(self.piece.symmetry)
+        return np.array([_swaps_diagonals(turn) for turn in turns])
 
     def swap_fixed(self) -> IntArray:
         """Holes of fields that a transformation which swaps the diagonals takes to themselves."""

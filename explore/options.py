@@ -9,7 +9,6 @@ from typing import Annotated, Any, get_args, get_origin
 import typer
 from typer.models import ArgumentInfo
 
-from constraints.forms import Square
 from explore.asking import KEYS, NAMED, read_option, settings
 from explore.asking.keys import Key
 from explore.asking.kinds import Kind, Unfit, written
@@ -25,11 +24,6 @@ FIRST, _KEYS = "To begin with", "More for the brief"
 def every_key(key: Key) -> bool:
     """All keys are told."""
     return True
-
-
-def of_squares(key: Key) -> bool:
-    """Whether a key says anything to a command that takes squares with a footside alone."""
-    return key.goes_with(Square.name) and key.name not in ("form", "edging", "place")
 
 
 def takes_a_brief(told: Callable[[Key], bool] = every_key, first: Sequence[str] = ()) -> Callable[[Command], Command]:

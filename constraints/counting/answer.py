@@ -12,8 +12,9 @@ from itertools import islice
 
 from constraints.counting import estimate as estimating
 from constraints.counting import tally
-from constraints.counting.space import Group, Space
-from constraints.symmetry import SYMMETRIES, told
+from constraints.counting.motions import Group
+from constraints.counting.space import Space
+from constraints.symmetry import told
 
 # At effort 1: the most states at once in an exact count, and in one run of an estimate or of a least number.
 _EXACT_STATES, _RUN_STATES, _RUNS = 400_000, 1_000, 16
@@ -51,14 +52,14 @@ class LayoutCount:
 
 @dataclass(frozen=True)
 class SpaceSize:
-    """layouts: all there are; classes: up to turning and reflecting.
+    """layouts: all there are; classes: up to what keeps the way of working, None where the motions are too many for it.
 
     states: the most states followed at once. visited: states in all. runs: of an estimate, 0 if there is none.
     among: the larger symmetry whose layouts a least number counts, "" if it counts any.
     """
 
     layouts: LayoutCount
-    classes: LayoutCount
+    classes: LayoutCount | None
     states: int
     visited: int
     runs: int
@@ -114,10 +115,11 @@ class _Count:
         exactly, and are layouts of this space too: the largest number counts.
         """
         best, among = self.followed(), ""
-        for order in (8, 4, 2):
+        larger = self._space.larger
+        for order in sorted({len(group) for group in larger.values()}, reverse=True):
             reached = False
-            for name, group in self._larger(order):
-                found = self.exact(group)
+            for name in (name for name, group in larger.items() if len(group) == order):
+                found = self.exact(larger[name])
                 reached = reached or found is not None
                 if found is not None and (found.value or 0) > best:
                     best, among = found.value or 0, name
@@ -125,17 +127,12 @@ class _Count:
                 break
         return _least(best), among
 
-    def _larger(self, order: int) -> list[tuple[str, Group]]:
-        """The named larger symmetries of so many turns and reflections."""
-        groups = {name: frozenset(own) for name, own in SYMMETRIES.items()}
-        return [(n, group) for n, group in groups.items() if len(group) == order and group > self._space.symmetry]
-
     def _account(self, states: int, visited: int) -> None:
         self.states, self.visited = max(self.states, states), self.visited + visited
 
 
 def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: None) -> SpaceSize:
-    """How many layouts a space has, and how many up to turning and reflecting.
+    """How many layouts a space has, and how many up to the motions that keep the way of working.
 
     effort: multiplies the states followed, which costs time and memory in proportion. seed: of an estimate.
     watch: told what is being done. The same on any machine.
@@ -148,14 +145,16 @@ def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: No
         if not own.error <= WORST_ERROR:
             own, among = count.at_least()
     partial = own.kind in (Certainty.AT_LEAST, Certainty.NONE_FOUND)
-    classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
+    classes = None
+    if space.tells_classes:
+        classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
     return SpaceSize(
         own, classes, count.states, count.visited, count.runs if own.kind is Certainty.ESTIMATE else 0, among
     )
 
 
 def by_symmetry(spaces: Mapping[str, Space], effort: float, seed: int, watch: Watch) -> dict[str, LayoutCount]:
-    """How many layouts each of several symmetries allows at one half-size; what is allowed beside them is the same.
+    """How many layouts each of several symmetries allows on one form; what is allowed beside them is the same.
 
     spaces: by the symmetry. effort, seed: as those of `size`, but that all together take as much as one does there.
     What a larger symmetry allows is allowed under each that it holds, so that its numbers serve those.
@@ -185,20 +184,20 @@ def whole(value: int, kind: Certainty) -> LayoutCount:
 
 
 def _fewest(own: LayoutCount, space: Space) -> LayoutCount:
-    """The layouts found, as if each had all the others it can be turned or reflected to."""
+    """The layouts found, as if each had all the others that a motion takes it to."""
     assert own.value is not None
     return whole(-(-own.value // space.largest_class), own.kind)
 
 
 def _classes(count: _Count, space: Space, own: LayoutCount, exact: bool) -> LayoutCount:
     """The sum of the numbers of all larger symmetries, each by its share."""
-    numbers: dict[object, LayoutCount] = {space.same_count(space.symmetry): own}
+    numbers: dict[Group, LayoutCount] = {space.same_count(space.symmetry): own}
     parts: list[tuple[Fraction, LayoutCount]] = []
     for group, share in space.shares.items():
         if share:
             key = space.same_count(group)
             if key not in numbers:
-                numbers[key] = (count.exact(group) if exact else None) or count.estimated(group)
+                numbers[key] = (count.exact(key) if exact else None) or count.estimated(key)
             parts.append((share, numbers[key]))
     if all(number.kind is Certainty.EXACT for _, number in parts):
         total = sum((share * (number.value or 0) for share, number in parts), Fraction(0))

@@ -1,7 +1,8 @@
-"""The block layouts of a brief at one half-size, and what turns and reflections make of them.
+"""The block layouts of a brief on one form, and what turns, reflections and shifts make of them.
 
-A block layout says which pinholes lie in blocks. It keeps the block rules, the margin, the splits and the
-solid share of the brief and is the same under its symmetry. Stitches and fillings are not part of it.
+A block layout says which pinholes lie in blocks. It keeps the block rules, the margin, the splits and the solid share
+of the brief and is the same under its symmetry. What a headside takes is in no block of a layout; stitches and fillings
+are not part of it. Of a strip it is told for one repeat, whose last row meets its first one.
 """
 
 from __future__ import annotations
@@ -10,140 +11,142 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
-import numpy as np
-
 from constraints import rulebook
 from constraints.brief import Brief
+from constraints.counting import motions
+from constraints.counting.motions import Group, Motion
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
-from constraints.forms import Square
-from constraints.lattice import IntArray, Matrix
+from constraints.forms import Form
+from constraints.lattice import IntArray, Wrap
 from constraints.piece import Piece
 from constraints.rules import solid
 from constraints.rules.one_worker import notches
 from constraints.stitches import CLOTH
-from constraints.symmetry import SYMMETRIES
+from constraints.symmetry import ToldSetting
 
-Group = frozenset[Matrix]
-
-EIGHT: tuple[Matrix, ...] = SYMMETRIES["full"]
+# Of a piece with more motions their groups are too many to be looked at.
+MOST_MOTIONS = 128
 
 
 @dataclass(frozen=True, eq=False)
 class Space:
-    """All block layouts of a brief at one half-size. ValueError if the brief's symmetry is unknown."""
+    """All block layouts of a brief on one form. KeyError if the brief's symmetry is unknown."""
 
-    half_size: int
+    form: Form
     brief: Brief
 
     @cached_property
+    def _plain(self) -> Piece:
+        return self.form.once(self.brief.piece.worked, "none")
+
+    @property
+    def _wrap(self) -> Wrap:
+        return self._plain.setting.wrap
+
+    @cached_property
+    def motions(self) -> tuple[Motion, ...]:
+        """Every turn, reflection and shift that moves the piece onto itself."""
+        return motions.of_piece(self._plain)
+
+    def named(self, symmetry: str) -> Group:
+        """The motions of a symmetry by its name."""
+        return motions.of_setting(self.form.once(self.brief.piece.worked, symmetry).setting, symmetry)
+
+    @cached_property
+    def larger(self) -> dict[str, Group]:
+        """The symmetries with a name that hold more motions than that of the brief, and its own."""
+        names = self.form.symmetries_allowed(self.brief.piece.worked)
+        found = {name: self.named(name) for name in names}
+        return {name: group for name, group in found.items() if group > self.symmetry}
+
+    @cached_property
     def symmetry(self) -> Group:
-        """The turns and reflections that leave every layout as it is."""
-        return frozenset(SYMMETRIES[self.brief.piece.symmetry])
+        """The motions that leave every layout as it is."""
+        return self.named(self.brief.piece.symmetry)
 
     @cached_property
     def keeping(self) -> Group:
-        """The turns and reflections that keep the way of working.
+        """The motions that keep the way of working.
 
-        They take every place where a block would split or merge to another such place: all eight worked
+        They take every place where a block would split or merge to another such place: all eight of a square worked
         round. All other block rules see no direction.
         """
-        piece = Square(self.half_size).piece(self.brief.piece.worked, "full")
-        inside, missing = notches(piece, self.brief.rules.corners)
+        inside, missing = notches(self._plain, self.brief.rules.corners)
         own = _told(inside, missing)
+        images = self._piece(self.motions).images
         return frozenset(
-            matrix
-            for matrix, image in zip(EIGHT, piece.images, strict=True)
+            motion
+            for motion, image in zip(self.motions, images, strict=True)
             if _told(image[inside], image[missing]) == own
         )
 
+    @property
+    def tells_classes(self) -> bool:
+        """Whether it can be told how many there are up to the motions that keep the way of working."""
+        return len(self.motions) <= MOST_MOTIONS
+
     @cached_property
     def largest_class(self) -> int:
-        """The most layouts of this space that can be turned or reflected into each other."""
+        """The most layouts of this space that a motion takes into each other."""
         return max(int(1 / share) for share in self._of_class.values())
 
     @cached_property
     def _of_class(self) -> dict[Group, Fraction]:
         """Which part of its class a layout is, by what leaves just it as it is."""
-        found = {}
-        for group in subgroups():
-            if group >= self.symmetry:
-                staying = sum(self.symmetry <= conjugate(group, g) for g in self.keeping)
-                found[group] = Fraction(len(group & self.keeping), staying)
-        return found
+        # A motion g leaves the layout in this space if `symmetry` lies in g T g^-1, so if T holds g^-1 `symmetry` g.
+        there = [motions.conjugate(self.symmetry, motions.back(each, self._wrap), self._wrap) for each in self.keeping]
+        return {
+            group: Fraction(len(group & self.keeping), sum(each <= group for each in there))
+            for group in motions.groups_above(self.motions, self.symmetry, self._wrap)
+        }
 
     @cached_property
     def shares(self) -> dict[Group, Fraction]:
-        """How often the layouts of each larger symmetry count for the number up to turning and reflecting.
+        """How often the layouts of each larger symmetry count for the number of classes, the largest first.
 
-        Two layouts are the same if a transformation in `keeping` takes one to the other. Let e(T) layouts
-        have the symmetry T and no more, f(T) at least T, so that f(T) is the sum of e over all U above T. The
-        layouts that one with just T is taken to number |keeping| / |T and keeping|, and those g that leave
-        it in this space are the ones with g T g^-1 above `symmetry`. (Burnside's lemma, with the twist that
-        only some of the transformations take this space to itself.)
+        Two layouts are the same if a motion in `keeping` takes one to the other. Let e(T) layouts have the symmetry T
+        and no more, f(T) at least T, so that f(T) is the sum of e over all U above T. The layouts that one with just T
+        is taken to number |keeping| / |T and keeping|, and those g that leave it in this space are the ones with
+        g T g^-1 above `symmetry`; so the sum of its part of its class, p(T) e(T), over all T is asked. It is that of
+        s(U) f(U) if p(T) is the sum of s over all U within T. (Burnside's lemma, with the twist that only some of the
+        motions take this space to itself.)
         """
-        above = list(self._of_class)
-        shares = dict.fromkeys(above, Fraction(0))
-        for group, part in self._of_class.items():
-            for larger, sign in _exactly(group, above).items():
-                shares[larger] += sign * part
-        return shares
+        shares: dict[Group, Fraction] = {}
+        for group in sorted(self._of_class, key=len):
+            within = (share for smaller, share in shares.items() if share and smaller < group)
+            shares[group] = self._of_class[group] - sum(within, Fraction(0))
+        return {group: shares[group] for group in self._of_class}
 
     def problem(self, group: Group) -> Problem:
         """The layouts that keep a symmetry and all rules, to be counted."""
-        brief = self._blocks_alone
-        model = rulebook.build(self._piece(group), brief.rules, (*rulebook.BLOCK_RULES, solid.solid))
+        brief, piece = self._blocks_alone, self._piece(_ordered(group))
+        model = rulebook.build(piece, brief.rules, (*rulebook.BLOCK_RULES, solid.solid))
         share, *others = sorted(model.formula.linears, key=lambda each: each.rule != solid.NAME)
-        swept = sweep(model.formula, model.block, model.piece.images, model.piece.pinholes)
+        swept = sweep(model.formula, model.block, piece.images, piece.pinholes)
         return Problem(swept, share, tuple(others))
 
     @property
     def _blocks_alone(self) -> Brief:
         return self.brief.changed(stitches=(CLOTH,), least={})
 
-    def twin(self, group: Group) -> tuple[str, Matrix]:
-        """A named symmetry and what takes it to the group, which keeps the way of working if anything does."""
-        found = [(name, g) for g in EIGHT for name, own in SYMMETRIES.items() if conjugate(frozenset(own), g) == group]
-        return min(found, key=lambda each: each[1] not in self.keeping)
+    def _piece(self, told: tuple[Motion, ...]) -> Piece:
+        """The piece with these motions for its symmetry."""
+        setting = self._plain.setting
+        return replace(self._plain, setting=ToldSetting(setting.middle, setting.wrap, told))
 
-    def _piece(self, group: Group) -> Piece:
-        """A piece with a named symmetry whose layouts are those of the group, seen turned or reflected."""
-        name, g = self.twin(group)
-        piece = Square(self.half_size).piece(self.brief.piece.worked, name)
-        # The working directions as they lie before g takes them to where they are. Worked round they stay.
-        return piece if g in self.keeping else replace(piece, directions=piece.directions @ np.array(g))
-
-    def same_count(self, group: Group) -> object:
-        """Groups with equal ones of these have equally many layouts."""
-        name, g = self.twin(group)
-        return name if g in self.keeping else group
+    def same_count(self, group: Group) -> Group:
+        """Of the groups that have equally many layouts the one that is counted, with a name if one has."""
+        alike = {motions.conjugate(group, motion, self._wrap) for motion in self.keeping}
+        named = [own for own in (self.symmetry, *self.larger.values()) if own in alike]
+        return named[0] if named else min(alike, key=sorted)
 
 
-def subgroups() -> list[Group]:
-    """The ten groups of turns and reflections, the largest first."""
-    found = {conjugate(frozenset(own), g) for own in SYMMETRIES.values() for g in EIGHT}
-    return sorted(found, key=lambda group: (-len(group), sorted(group)))
-
-
-def conjugate(group: Group, g: Matrix) -> Group:
-    """g h g^-1 for every h of the group."""
-    there = np.array(g)
-    return frozenset(_matrix(there @ np.array(h) @ there.T) for h in group)
-
-
-def _matrix(found: IntArray) -> Matrix:
-    (a, b), (c, d) = found.tolist()
-    return (a, b), (c, d)
-
-
-def _exactly(group: Group, above: list[Group]) -> dict[Group, int]:
-    """e(T) as a sum of f(U) with signs: what has just this symmetry, from what has at least each."""
-    signs = {group: 1}
-    for larger in sorted((other for other in above if other > group), key=len):
-        signs[larger] = -sum(sign for smaller, sign in signs.items() if smaller < larger)
-    return signs
+def _ordered(group: Group) -> tuple[Motion, ...]:
+    """The identity first."""
+    return tuple(sorted(group, key=lambda motion: (motion != (motions.STAYING, (0, 0)), motion)))
 
 
 def _told(inside: IntArray, missing: IntArray) -> set[tuple[int, ...]]:
-    rows = np.concatenate([np.sort(inside, axis=1), missing[:, None]], axis=1)
-    return set(map(tuple, rows.tolist()))
+    """Places where a block would split or merge, in whatever order they are listed."""
+    return {(*sorted(three), gap) for three, gap in zip(inside.tolist(), missing.tolist(), strict=True)}

@@ -26,6 +26,7 @@ _ORDERS: tuple[Callable[[Point], tuple[float, ...]], ...] = (
     lambda point: (point[0] + point[1], point[0] - point[1]),
     lambda point: (point[0] - point[1], point[0] + point[1]),
     lambda point: (-max(abs(point[0]), abs(point[1])), math.atan2(point[1], point[0])),
+    lambda point: (math.atan2(point[1], point[0]), max(abs(point[0]), abs(point[1]))),
 )
 
 

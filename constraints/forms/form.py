@@ -46,7 +46,7 @@ class Form(ABC):
     go along it. symmetries: those that its pieces may have, as far as their measures allow. cut: into what its pricking
     may be. serves: as what it may be made to fit, the usual first. keys: of a brief, that say something of it and not
     of every form. composed: what is composed of it, in a word. one_side: whether one length tells its size.
-    has_opening: whether it goes round one. varied: whether its pieces can be counted.
+    has_opening: whether it goes round one. varied: whether the page offers a series of its prints.
     phrases: of work from edge to edge.
     """
 
@@ -148,6 +148,11 @@ class Form(ABC):
     def area(self) -> int:
         """Pinholes, about: to reckon with, not to count."""
         return self.width * self.height // 2 - 2 * self.opening[0] * self.opening[1]
+
+    @property
+    def area_once(self) -> int:
+        """The same of what is composed and judged."""
+        return self.area
 
     @property
     @abstractmethod

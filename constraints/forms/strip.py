@@ -97,6 +97,10 @@ class Strip(Form):
         return self.columns * self.length // 2
 
     @property
+    def area_once(self) -> int:
+        return self.columns * self.rows // 2
+
+    @property
     def measures(self) -> dict[str, int]:
         return {"columns": self.columns, "rows": self.rows, "repeats": self.repeats}
 

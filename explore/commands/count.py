@@ -12,15 +12,15 @@ from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import BriefFile, refused_brief
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, Outcome
-from explore.options import of_squares, option_words, takes_a_brief
+from explore.options import option_words, takes_a_brief
 from explore.terminal import note_each, say, say_each, status
 
-# The stamp and what is made of it are set aside.
-_SET_ASIDE = ("match", "stamp_size", "turns", "copies", "apart", "count")
+# The stamp and what is made of it are set aside, and how often a repeat comes changes nothing.
+_SET_ASIDE = ("match", "stamp_size", "turns", "copies", "apart", "count", "place", "repeats")
 
 
 def _counts(key: Key) -> bool:
-    return of_squares(key) and key.name not in _SET_ASIDE
+    return key.name not in _SET_ASIDE
 
 
 @takes_a_brief(_counts)
@@ -33,27 +33,29 @@ def count(
     """Count the block layouts that a brief allows.
 
     A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The symmetry,
-    the block rules, the margin, the splits and the solid share of the brief hold; stamp, stitches and fillings are
-    set aside. Where no symmetry is named, what each of them allows is told in one line.
+    the block rules, the margin, the splits and the solid share of the brief hold; stamp, stitches, fillings and the
+    blocks of a headside are set aside. Of a strip the layouts of one repeat are counted, for every length that
+    --repeat names. Of a square or a strip without a symmetry, what each of them allows is told in one line.
 
     \b
     Examples:
       stampwork count --pairs 20
       stampwork count --pairs 20 --symmetry full
       stampwork count --pairs 10 --symmetry none
+      stampwork count --form strip --columns 11 --repeat 12 --symmetry none
 
     The number is exact where the effort allows it. Otherwise it is an estimate with its standard error, or,
     where that would be too large, a number of layouts that there are at least.
     """
     from constraints.counting.answer import Certainty
-    from constraints.explain import size_conflict, width_difference
-    from explore.editing.counts import Counting, counted, layouts_of, numbers, refuse_to_count, report, write_numbers
-    from explore.editing.plain import USUAL
+    from constraints.explain import width_difference
+    from explore.editing.counts import Counting, counted, layouts_of, refuse_to_count, why_none
+    from explore.editing.counts_told import numbers, report, write_numbers
 
-    asked = asking.read(brief, flags, USUAL)
+    asked = asking.read(brief, flags, Counting.usual)
     refuse_to_count(asked.brief, out, force)
     door = Counting(brief, flags)
-    conflict = size_conflict(asked.brief)
+    conflict = why_none(asked.brief)
     if conflict:
         raise refused_brief(IMPOSSIBLE, conflict, asked.brief, (), door, "impossible-size")
     note_each([width_difference(asked.brief)])

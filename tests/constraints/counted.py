@@ -19,6 +19,7 @@ from constraints.counting import tally
 from constraints.counting.space import Space
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
+from constraints.forms import Square
 from constraints.formula import Formula, linear
 from constraints.lattice import IntArray
 
@@ -32,7 +33,7 @@ def listed(asked: AskedSquares) -> frozenset[Layout]:
 
 def space(asked: AskedSquares) -> Space:
     names = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "symmetry", "worked", "corners")
-    return Space(asked.half_size, Brief.of(**{name: getattr(asked, name) for name in names}))
+    return Space(Square(asked.half_size), Brief.of(**{name: getattr(asked, name) for name in names}))
 
 
 NO_SHARE = linear("any", np.array([0]), np.array([0]), 0, 0)

@@ -13,10 +13,14 @@ from every import Every
 
 from constraints import rulebook
 from constraints.brief import Brief
+from constraints.counting import motions
 from constraints.counting.answer import Certainty, by_symmetry, size
-from constraints.counting.space import EIGHT, Space, conjugate, subgroups
+from constraints.counting.space import Space
 from constraints.forms import Square
+from constraints.lattice import PLAIN
+from constraints.symmetry import SYMMETRIES
 
+EIGHT = SYMMETRIES["full"]
 # What keeps the way of working, from the trade: a square worked round may be turned to begin at any quarter, and
 # a mirrored one is worked the other way round; one worked across keeps its top and bottom (common practice, no
 # source).
@@ -75,7 +79,7 @@ def test_counts_of_several_symmetries_are_those_of_an_answer_set_program(worked:
 def test_what_is_certain_of_a_larger_symmetry_is_certain_of_those_it_holds_and_the_effort_is_shared() -> None:
     """A quarter turn twice is a half turn, and none is less than any: what they leave as it is rises with them."""
     names = ("none", "half-turn", "quarter-turn", "full")
-    spaces = {name: Space(14, Brief.of(pairs=16, symmetry=name)) for name in names}
+    spaces = {name: Space(Square(14), Brief.of(pairs=16, symmetry=name)) for name in names}
     told: list[str] = []
     found = by_symmetry(spaces, 0.02, 1, told.append)
     certain = [found[name].value or 0 for name in reversed(names) if found[name].kind is not Certainty.ESTIMATE]
@@ -100,7 +104,7 @@ def test_the_lists_tell_layouts_and_kinds_apart() -> None:
 def test_what_keeps_the_way_of_working_is_what_keeps_the_rules(worked: str) -> None:
     """Found from the pairs by the program, told from the trade here; and only these take the list to itself."""
     asked = AskedSquares(3, "none", worked, margin=1, narrowest=1, narrowest_ground=1, splits=1)
-    assert space(asked).keeping == frozenset(KEEPING[worked])
+    assert space(asked).keeping == frozenset((matrix, (0, 0)) for matrix in KEEPING[worked])
     layouts = listed(asked)
     taking = {
         m
@@ -113,11 +117,14 @@ def test_what_keeps_the_way_of_working_is_what_keeps_the_rules(worked: str) -> N
 
 def test_the_eight_turns_and_reflections_have_ten_groups() -> None:
     """The dihedral group of order 8 has ten subgroups (any book of group theory)."""
-    groups = subgroups()
+    every = motions.of_piece(Square(3).piece("round"))
+    assert {matrix for matrix, _ in every} == set(EIGHT)
+    groups = motions.groups_above(every, frozenset({(motions.STAYING, (0, 0))}), PLAIN)
     assert len(groups) == len(set(groups)) == 10
-    assert all(conjugate(group, g) in groups for group in groups for g in EIGHT)
+    assert all(motions.conjugate(group, g, PLAIN) in groups for group in groups for g in every)
     for group in groups:
-        assert {tuple(map(tuple, (np.array(g) @ np.array(h)).tolist())) for g in group for h in group} == group
+        turns = [matrix for matrix, _ in group]
+        assert {tuple(map(tuple, (np.array(g) @ np.array(h)).tolist())) for g in turns for h in turns} == set(turns)
 
 
 def test_the_count_is_that_of_all_solutions_of_the_model() -> None:
@@ -125,4 +132,4 @@ def test_the_count_is_that_of_all_solutions_of_the_model() -> None:
     brief = Brief.of(symmetry="half-turn", stitches=("cloth",), solid=(0.1, 0.5), splits=1)
     model = rulebook.build(Square(6).piece("round", "half-turn"), brief.rules)
     ways = Every(model.formula).ways(model.block)
-    assert size(Space(6, brief), 1.0, 1).layouts.value == len(ways)
+    assert size(Space(Square(6), brief), 1.0, 1).layouts.value == len(ways)

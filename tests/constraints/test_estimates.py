@@ -14,6 +14,7 @@ from constraints.brief import Brief
 from constraints.counting import estimate, states, tally
 from constraints.counting.answer import Certainty, size
 from constraints.counting.space import Space
+from constraints.forms import Square
 
 
 def test_every_state_keeps_its_own_on_average() -> None:
@@ -91,8 +92,8 @@ def test_a_least_number_is_never_above_the_count_and_grows_with_the_states() -> 
 def test_what_an_effort_does_not_reach_is_estimated_or_told_as_a_least_number() -> None:
     """The exact count was made by this program with more states; tests above hold such counts against lists."""
     known = 6_702_202_662_879_377
-    rough = size(Space(24, Brief()), 0.05, 1)
-    poor = size(Space(24, Brief()), 0.001, 1)
+    rough = size(Space(Square(24), Brief()), 0.05, 1)
+    poor = size(Space(Square(24), Brief()), 0.001, 1)
     assert rough.layouts.kind is rough.classes.kind is Certainty.ESTIMATE
     assert rough.runs == 16
     assert abs(math.exp(rough.layouts.log) / known - 1) < 3 * rough.layouts.error < 1
@@ -102,5 +103,5 @@ def test_what_an_effort_does_not_reach_is_estimated_or_told_as_a_least_number() 
 
 
 def test_effort_and_seed_alone_decide_what_is_found() -> None:
-    own = Space(12, Brief.of(symmetry="quarter-turn"))
+    own = Space(Square(12), Brief.of(symmetry="quarter-turn"))
     assert size(own, 0.001, 1) == size(own, 0.001, 1) != size(own, 0.001, 2)

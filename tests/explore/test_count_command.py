@@ -7,12 +7,14 @@ import math
 from pathlib import Path
 
 import pytest
+from answer_forms import AskedForms, Outline, every
 
 from constraints.brief import Brief
 from constraints.counting.answer import Certainty, LayoutCount, whole
+from constraints.forms import Strip
 from constraints.symmetry import SYMMETRIES, told
 from explore.cli import run
-from explore.editing import counts
+from explore.editing import counts_told
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
 
 
@@ -98,7 +100,11 @@ def test_the_stitches_and_the_stamp_do_not_matter(capsys: pytest.CaptureFixture[
     ("words", "status", "message"),
     [
         (["--pairs", "4", "--half-size", "9"], IMPOSSIBLE, "what mends it: --pairs 11"),
-        (["--half-size", "65", "--pairs", "200"], BAD_INPUT, "half-sizes to 64"),
+        (["--half-size", "65", "--pairs", "200"], BAD_INPUT, "as many as half-size 64 has"),
+        (["--form", "strip", "--columns", "60", "--pairs", "100", "--repeat", "300"], BAD_INPUT, "a repeat of 8,192"),
+        (["--form", "frame", "--half-size", "40", "--pairs", "20"], IMPOSSIBLE, "what mends it: --pairs 24"),
+        (["--form", "strip", "--columns", "9", "--symmetry", "full"], BAD_INPUT, "which a strip cannot have"),
+        (["--half-size", "8", "--worked", "suits"], BAD_INPUT, "count takes one way of working"),
         (["--half-size", "5", "--out", "numbers.txt"], BAD_INPUT, "ends in .json"),
         (["--half-size", "5", "--out", "no-such-folder/numbers.json"], BAD_INPUT, "is not a folder"),
         (["--half-size", "5", "--symmetry", "ful"], BAD_INPUT, "did you mean full?"),
@@ -115,13 +121,74 @@ def test_what_cannot_be_counted_gets_one_line(
     assert said.out == ""
 
 
+@pytest.mark.parametrize(
+    ("words", "measured", "up_to", "list_of"),
+    [
+        (
+            "--form strip --columns 9 --repeat 8 --symmetry none --solid 0-1",
+            "columns 9, rows 8 (12 pairs)",
+            "shifting, turning and reflecting",
+            AskedForms(Outline("strip", (9, 8))),
+        ),
+        (
+            "--form strip --columns 11 --repeat 12 --symmetry level-mirror --solid 0-1 --edging",
+            "columns 11, rows 12 (13 pairs)",
+            "shifting and reflecting",
+            AskedForms(Outline("strip", (11, 12), 0, "fan", 3, 3), "level-mirror"),
+        ),
+        (
+            "--form frame --half-size 8 --half-height 7 --band 6 --symmetry half-turn --solid 0-1",
+            "half-width 8, half-height 7, band 6 (10 pairs)",
+            "turning and reflecting",
+            AskedForms(Outline("frame", (8, 7), 6), "half-turn"),
+        ),
+        (
+            "--form rectangle --half-size 6 --half-height 7 --symmetry upright-mirrors --solid 0-1",
+            "half-width 6, half-height 7 (16 pairs)",
+            "turning and reflecting",
+            AskedForms(Outline("rectangle", (6, 7)), "upright-mirrors"),
+        ),
+    ],
+)
+def test_other_forms_are_counted_as_an_answer_set_program_lists_them(
+    words: str, measured: str, up_to: str, list_of: AskedForms, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["count", *words.split(), *(["cloth fan 3"] if words.endswith("--edging") else [])]) == DONE
+    said = capsys.readouterr().out
+    number = len(every(list_of))
+    assert number > 2
+    assert f"\n{measured}\n  block layouts: {number:,} exactly\n  up to {up_to}: " in said
+    assert ("of one repeat" in said) == ("strip" in words)
+    assert ("the cloth fan 3 and fillings are set aside" in said) == ("edging" in words)
+
+
+def test_every_repeat_of_a_span_is_counted_and_only_what_can_have_a_symmetry(tmp_path: Path) -> None:
+    out = tmp_path / "strips.json"
+    asked = ["count", "--form", "strip", "--columns", "8", "--repeat", "8-12", "--out", str(out)]
+    assert run(asked) == DONE
+    told = json.loads(out.read_text())
+    assert (told["brief"]["form"], told["brief"]["edging"]) == ("strip", "footside")
+    assert {each["rows"] for each in told["sizes"]} == {8, 10, 12}
+    for rows in (8, 10, 12):
+        names = {each["symmetry"] for each in told["sizes"] if each["rows"] == rows}
+        assert names == set(Strip(8, rows, 2).symmetries_allowed("across"))
+
+
+def test_a_repeat_too_long_to_look_at_all_its_shifts_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    words = "count --form strip --columns 7 --repeat 130 --symmetry upright-mirrors"
+    assert run(words.split()) == DONE
+    said = capsys.readouterr().out
+    assert "its repeat is too long to tell layouts up to shifting" in said
+    assert "up to shifting," not in said
+
+
 def test_no_layout_at_all_is_an_answer(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["count", "--half-size", "3", "--narrowest", "4", "--widest", "4"]) == DONE
     assert "full symmetry: 0 exactly" in capsys.readouterr().out
 
 
 def test_nothing_followed_to_the_end_is_told_apart_from_none() -> None:
-    assert counts.in_words(whole(0, Certainty.NONE_FOUND)) == "none found; nothing is proven"
+    assert counts_told.in_words(whole(0, Certainty.NONE_FOUND)) == "none found; nothing is proven"
     assert NOTHING_FOUND != DONE
 
 
@@ -136,8 +203,8 @@ def test_nothing_followed_to_the_end_is_told_apart_from_none() -> None:
     ],
 )
 def test_numbers_in_words(number: LayoutCount, words: str) -> None:
-    assert counts.in_words(number) == words
+    assert counts_told.in_words(number) == words
 
 
 def test_briefs_limits_are_told() -> None:
-    assert "splits 3, solid 0.1-0.4" in counts.report(Brief.of(splits=3, solid=(0.1, 0.4)), [])[0]
+    assert "splits 3, solid 0.1-0.4" in counts_told.report(Brief.of(splits=3, solid=(0.1, 0.4)), [])[0]

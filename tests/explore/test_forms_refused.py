@@ -42,8 +42,6 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("series garden-society 1 2 --share trail", "01 has no block, so no trail to share"),
         ("compare garden-society 1 4", "01 is a strip of 20 x 57.5 mm, 04 is a square of 30 mm"),
         ("pricking garden-society 1 --part half", "--part is half, but 01 is a strip; allowed: whole"),
-        ("count --form strip", "form is strip; allowed for count: square"),
-        ("count --edging", "edging is cloth fan 3; allowed for count: footside"),
     ],
 )
 def test_a_form_that_is_not_taken_is_told_on_one_line(ask: Ask, command: str, said: str) -> None:
