@@ -69,7 +69,8 @@ def _refusal(error: Exception) -> CommandEnd:
             return CommandEnd(BAD_INPUT, message, code="file", about={"path": error.filename})
         case BadInput():
             about = {**error.values, "ways_out": [way.value for way in error.ways_out]}
-            return CommandEnd(BAD_INPUT, f"{error}{_ways_out(error)}", code=error.code, about=about)
+            option = "--" if error.of else ""
+            return CommandEnd(BAD_INPUT, f"{option}{error}{_ways_out(error)}", code=error.code, about=about)
     raise error
 
 
@@ -78,6 +79,8 @@ _WAYS = {
     WayOut.ADD_SQUARES: "--more 12 adds squares to it",
     WayOut.REPLACE: "--force replaces it",
     WayOut.ELSEWHERE: "--out names another {}",
+    WayOut.ALL_THE_SAME: "--force takes them all the same",
+    WayOut.NAME_FILE: "--from FILE names the file that was saved",
 }
 
 

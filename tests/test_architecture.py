@@ -228,6 +228,41 @@ def test_no_two_classes_have_one_name() -> None:
         assert len(below) < 2, (name, below)
 
 
+# What speaks of options: it reads them, offers them, or tells what a command found.
+OF_OPTIONS = ("commands", "asking", "mending", "guides")
+OPTION_MODULES = {
+    "explore.cli", "explore.start", "explore.menu", "explore.options", "explore.ending", "explore.terminal",
+    "explore.storage.request", "explore.editing.counts", "explore.editing.redrafting.telling",
+}  # fmt: skip
+
+
+def texts(tree: ast.AST) -> list[str]:
+    """The texts of a module that are no docstrings."""
+    told = [node.value for node in ast.walk(tree) if isinstance(node, ast.Expr)]
+    return [
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and node not in told
+    ]
+
+
+def test_the_command_line_alone_speaks_of_options() -> None:
+    """Others name what was given; a command line puts its option before it (`BadInput.of`)."""
+    told = {}
+    for name, path in MODULES.items():
+        parts = name.split(".")
+        if parts[0] == "explore" and len(parts) > 1 and parts[1] in OF_OPTIONS:
+            continue
+        if name in OPTION_MODULES or parts[-1] == "door":
+            continue
+        found = [
+            text for text in texts(ast.parse(path.read_text(encoding="utf-8"))) if re.search(r"(?<!\S)--[a-z]", text)
+        ]
+        if found:
+            told[name] = found
+    assert told == {}
+
+
 # The rooms of the upper floor, each of which may use those before it.
 UPPER = ("reading", "search", "serving", "asking", "storage", "mending", "editing", "papers", "commands")
 IN_UPPER = [name for name in MODULES if name.startswith("explore.") and name.split(".")[1] in UPPER[:-1]]

@@ -174,7 +174,7 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     say(f"{session.found} found with seed {request.brief.run.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if request.study else session.study.notes
     single = single_prints(session.study.designs, request.brief, request.stamps)
-    note_each((*begun, small_print(session.study.designs), single, missing))
+    note_each((*begun, small_print(session.study.designs), single, missing and f"{missing}; --more goes on from here"))
     told = {
         "study": session.study.folder,
         "found": session.found,

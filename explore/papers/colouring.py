@@ -23,12 +23,14 @@ def coloured(work: Work, asked: Sequence[ThreadColour]) -> dict[int, str]:
         if not 1 <= each.pair <= len(hung):
             nearest = min(max(each.pair, 1), len(hung))
             there = f"pairs are 1 to {len(hung)} as they are hung; the nearest is {nearest}"
-            raise BadInput(f"--colour: '{each}': {there}")
+            raise BadInput(f"colour: '{each}': {there}", of="colour")
         colour = each.colour.lower()
         if colour not in CSS4_COLORS and not (colour.startswith("#") and is_color_like(colour)):
             close = difflib.get_close_matches(colour, CSS4_COLORS, 1)
             hint = f"; did you mean {close[0]}?" if close else ""
-            raise BadInput(f"--colour: {each.colour!r} is no colour; a colour is a CSS name or #rrggbb{hint}")
+            raise BadInput(
+                f"colour: {each.colour!r} is no colour; a colour is a CSS name or #rrggbb{hint}", of="colour"
+            )
         threads = begin[hung[each.pair - 1]].tolist()
         for thread in threads if not each.thread else [threads["ab".index(each.thread)]]:
             found[thread] = to_hex(CSS4_COLORS.get(colour, colour))

@@ -36,7 +36,8 @@ def write(
     """Write the pricking of a square. name: of its study. BadInput if it cannot be worked, or cut so; OSError."""
     form = design.form
     if part not in form.cut:
-        raise BadInput(f"--part is {part}, but {design.number:02d} is a {form.name}; allowed: {', '.join(form.cut)}")
+        can = f"{design.number:02d} is a {form.name}; allowed: {', '.join(form.cut)}"
+        raise BadInput(f"part is {part}, but {can}", of="part")
     done = worked(design, habits)
     try:
         leaves = pages(done, name, options, part, paper)
@@ -54,10 +55,10 @@ def write(
 
 def _mends(done: Work, name: str, options: PrickingOptions, part: str, paper: str) -> str:
     """What would go on fewer pages, of which it is known that they are not too many."""
-    larger = {} if paper == "a3" else {"--paper a3": (part, "a3")}
+    larger = {} if paper == "a3" else {"paper a3": (part, "a3")}
     parts = [each for each in done.design.form.cut if each not in (WHOLE, part)]
-    less = {f"--part {each}": (each, paper) for each in parts}
-    both = {f"--paper a3 --part {each}": (each, "a3") for each in parts if larger}
+    less = {f"part {each}": (each, paper) for each in parts}
+    both = {f"paper a3 and part {each}": (each, "a3") for each in parts if larger}
     for offered in (larger | less, both):
         fitting = [told for told, wanted in offered.items() if pages_taken(done, name, options, *wanted) <= MOST_PAGES]
         if fitting:

@@ -17,10 +17,10 @@ def finishes(design: Design, finish: str) -> str:
         others = ", ".join(each for each in ends.FINISHES if each != ends.SEWINGS)
         raise BadInput(
             f"{design.number:02d} is a {design.form.name} worked across, which does not meet its own beginning; "
-            f"--finish: {others}"
+            f"finishes for it: {others}"
         )
     if finish not in (ends.KNOTS, ends.SEWINGS) and design.worked == ROUND:
-        return f"{design.number:02d} is worked round and ends with sewings; --finish is for work with a last edge"
+        return f"{design.number:02d} is worked round and ends with sewings; a finish is for work with a last edge"
     return ""
 
 

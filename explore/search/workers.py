@@ -54,7 +54,7 @@ class WorkerPool(Generic[_Tool]):
             try:
                 self._gather()
             except OSError as error:
-                raise OSError(error.errno, error.strerror, "what cores share (--cores 1 needs none)") from None
+                raise OSError(error.errno, error.strerror, "what cores share (one core needs none)") from None
         return self
 
     def _gather(self) -> None:

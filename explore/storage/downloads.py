@@ -8,7 +8,7 @@ from pathlib import Path
 
 import platformdirs
 
-from explore.bad_input import BadInput
+from explore.bad_input import BadInput, WayOut
 from explore.storage.leavings import PICKS
 from explore.storage.picks import PicksError, picks_in
 from explore.storage.study import Study
@@ -46,7 +46,7 @@ def saved_last(study: Study, folder: Path) -> SavedPicks:
             continue
         return SavedPicks(path, (*(f"{why}; it is newer" for why in unfit), f"picks are taken from {path}"))
     seen = f" ({'; '.join(unfit)})" if unfit else f": there is no {PICKS}"
-    raise BadInput(f'{folder} holds no picks of "{study.name}"{seen}; --from FILE names the file that was saved')
+    raise BadInput(f'{folder} holds no picks of "{study.name}"{seen}', ways_out=[WayOut.NAME_FILE])
 
 
 def _unfit(path: Path, study: Study) -> str:

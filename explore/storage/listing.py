@@ -157,12 +157,11 @@ def shortfall(session: Session, wanted: int) -> str:
     """What a run found too few of and why, on one line; "" if it found all."""
     if session.found >= wanted:
         return ""
-    goes_on = "; --more goes on from here" if session.study and not session.study.made_by else ""
     if session.stopped:
-        return f"stopped at {session.found} of {wanted} squares{goes_on}"
+        return f"stopped at {session.found} of {wanted} squares"
     if session.jobs == 1 and not session.found:  # the search says itself why it did not begin
         return session.reasons[0][0]
     amount = f"{session.found} of {wanted} squares" if session.found else "nothing"
     reasons = [f"{times} {reason}" for reason, times in session.reasons if reason][:3]
     why = f": {', '.join(reasons)}" if reasons else ""
-    return f"{amount} found in the effort given ({session.jobs} jobs{why}){goes_on}"
+    return f"{amount} found in the effort given ({session.jobs} jobs{why})"

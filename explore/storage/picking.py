@@ -54,7 +54,7 @@ def picked(study: Study, folder: Path, asked: PickRequest) -> tuple[Picks, Picks
     if both:
         raise BadInput(f"{min(both)} is both picked and dropped; leave one out")
     if asked.note is not None and not asked.numbers:
-        raise BadInput(f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"')
+        raise BadInput("note goes with squares, and none is named; give their numbers too", of="note")
     for number in asked.numbers:
         study.numbered(number)
     before = after = read_picks(study.folder, name)
@@ -78,7 +78,7 @@ def refuse_unpicked(numbers: tuple[int, ...], picks: Picks, folder: Path) -> Non
     for number in numbers:
         if number not in picks.numbers:
             there = " ".join(map(str, picks.numbers)) or "none"
-            raise BadInput(f"--drop is {number}, which is not picked in {folder}; picked: {there}")
+            raise BadInput(f"drop is {number}, which is not picked in {folder}; picked: {there}", of="drop")
 
 
 def refuse_sheets(sheets: Sheets, study: Study, force: bool) -> None:
@@ -96,7 +96,7 @@ def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list
         taken = picks_in(asked.source).numbers
         besides = [str(number) for number in before.numbers if number in after.numbers and number not in taken]
         if besides:
-            said.append(f"picked before and not in {asked.source}: {' '.join(besides)}; --drop takes them out")
+            said.append(f"picked before and not in {asked.source}: {' '.join(besides)}; they stay until dropped")
     return said + _gone(after, study)
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 from unicodedata import category
 
-from explore.bad_input import BadInput
+from explore.bad_input import BadInput, WayOut
 from explore.files import content, write_whole
 from explore.storage.leavings import PICKS
 
@@ -138,4 +138,4 @@ def tidy(note: str) -> str:
 def refuse_other_study(picks: Picks, study: str, path: Path) -> None:
     """PicksError if the picks in a file are those of another study."""
     if picks.study != study:
-        raise PicksError(f'{path} holds picks of "{picks.study}", not of "{study}"; --force takes them all the same')
+        raise PicksError(f'{path} holds picks of "{picks.study}", not of "{study}"', ways_out=[WayOut.ALL_THE_SAME])

@@ -60,4 +60,4 @@ def test_a_strip_may_be_sewn_to_its_beginning_and_a_rectangle_may_not(ask: Ask) 
     held.keep(replace(made(5, worked="across"), number=5), 5)
     status, _, errors = ask("work", "garden-society", "5", "--finish", "sewings")
     assert (status, len(errors)) == (2, 1)
-    assert "worked across, which does not meet its own beginning; --finish: knots, plaits, fringe" in errors[0]
+    assert "worked across, which does not meet its own beginning; finishes for it: knots, plaits, fringe" in errors[0]

@@ -153,7 +153,7 @@ def test_picks_from_a_file_are_joined_and_what_gives_way_is_told(
     out, err = told(capsys)
     assert err == [
         'note: the note on 3 was "mine"',
-        f"note: picked before and not in {file}: 2; --drop takes them out",
+        f"note: picked before and not in {file}: 2; they stay until dropped",
     ]
     assert out[-1].startswith("3 picked (1 added)")
     assert read_picks(folder, "s") == Picks("s", (2, 3, 4), {2: "mine", 3: "hers"})
@@ -174,7 +174,7 @@ def test_what_cannot_be_taken_is_one_line_and_changes_nothing(
         (["x"], 'NUMBER is "x"; allowed: the number of a square, such as 3'),
         (["--drop", "4"], f"--drop is 4, which is not picked in {folder}; picked: 2"),
         (["2", "--drop", "2"], "2 is both picked and dropped; leave one out"),
-        (["--note", "x"], f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"'),
+        (["--note", "x"], "--note goes with squares, and none is named; give their numbers too"),
         (["--from", str(other)], f'{other} holds picks of "bees", not of "s"; --force takes them all the same'),
         (["--from", str(unknown)], f"{unknown} names 31, but {no_such}"),
         (["--from", str(tmp_path / "none.json")], f"{tmp_path / 'none.json'}: No such file or directory"),

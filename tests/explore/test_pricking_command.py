@@ -107,4 +107,5 @@ def test_what_takes_fewer_pages_does(
     mends = told.split("; ")[-1].removesuffix(" takes fewer").split(" or ")
     assert mends
     for mend in mends:
-        assert run(["pricking", str(folder), "1", *mend.split(), "--out", str(tmp_path / mend)]) == DONE, mend
+        options = [word for each in mend.split(" and ") for word in f"--{each}".split()]
+        assert run(["pricking", str(folder), "1", *options, "--out", str(tmp_path / mend)]) == DONE, mend

@@ -96,7 +96,7 @@ def test_readings_are_chosen_by_number() -> None:
     found = propose(repeat, StripWorking())
     assert [each.number for each in found.found] == list(range(1, found.total + 1))
     assert chosen(found.found, 2) is found.found[1]
-    with pytest.raises(BadInput, match=rf"--reading 99: the readings are 1 to {found.total}"):
+    with pytest.raises(BadInput, match=rf"reading 99: the readings are 1 to {found.total}"):
         chosen(found.found, 99)
     corners = [each.reading.corners for each in found.found if not each.reading.figures]
     assert corners == sorted(corners)

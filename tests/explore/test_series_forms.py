@@ -94,7 +94,7 @@ def test_walls_by_pairs_go_through_the_sizes_of_a_form_and_never_share_a_part(as
     sizes = [getattr(piece, measures[piece.form]) for piece in found]
     assert len(sizes) > 2
     assert sizes == sorted(set(sizes), reverse=True)
-    with pytest.raises(BadInput, match=f"--order pairs needs {asked.chosen[0].form.name}s of several sizes, and a"):
+    with pytest.raises(BadInput, match=f"order pairs needs {asked.chosen[0].form.name}s of several sizes, and a"):
         pool.variants(replace(asked, order=PAIRS))
 
 

@@ -31,7 +31,7 @@ def pair_of(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     study = open_study(folder)
     beside = study if other is None else open_study(other)
     if other is None and first == second:
-        raise BadInput(f"{first} and {second} are one square; give two numbers, or --with another study")
+        raise BadInput(f"{first} and {second} are one square; give two numbers, or another study for the second")
     designs = study.numbered(first), beside.numbered(second)
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:

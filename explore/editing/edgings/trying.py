@@ -86,7 +86,7 @@ class Trying:
         wanted = by_name.get(" ".join(name.split()))
         if wanted is None:
             hint = nearest(name, by_name) or f"some are: {', '.join(list(by_name)[:5])}"
-            raise BadInput(f"--apply: {name!r} is no edging of the catalogue; {hint}")
+            raise BadInput(f"apply: {name!r} is no edging of the catalogue; {hint}", of="apply")
         offer = self.smallest(wanted)
         if offer is None:
             raise BadInput(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")

@@ -199,6 +199,6 @@ def fitting_of(
     serves = design.form.serves
     if purpose is not None and purpose not in serves:
         what = f"{design.number:02d} is a {design.form.name}; it can be: {', '.join(serves)}"
-        raise BadInput(f"--as is {purpose}, but {what}")
+        raise BadInput(f"as is {purpose}, but {what}", of="as")
     own = (design.pitch_mm, design.pitch_mm)
     return Fitting(ChosenPiece(study, design), target, purpose or serves[0], pitch_mm or own, change)

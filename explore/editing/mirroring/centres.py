@@ -47,8 +47,8 @@ def opening_of(frame: Form) -> int:
     """The half-size of the opening. Refused unless it is a square that has room for something."""
     if frame.width != frame.height:
         raise BadInput(
-            "--fill centre makes a square mat, "
-            f"and this frame has half-sides {frame.width // 2} and {frame.height // 2}"
+            f"fill centre makes a square mat, and this frame has half-sides {frame.width // 2} and {frame.height // 2}",
+            of="fill",
         )
     half_size = frame.opening[0]
     if half_size < SMALLEST_OPENING:

@@ -85,13 +85,15 @@ class Frames:
     def _places(self, parts: Parts) -> tuple[Corner, tuple[int, int]]:
         number = self.mirrored.strip.number
         if parts.corner > len(self.corners):
-            raise BadInput(f"--corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}")
+            raise BadInput(
+                f"corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}", of="corner"
+            )
         corner = self.corners[parts.corner - 1].corner
         turnovers = self.turnovers(corner.up)
         across, down = parts.turnovers
         if max(across, down) > len(turnovers):
             sides = f"of sides that go {onwards(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
-            raise BadInput(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
+            raise BadInput(f"turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}", of="turnover")
         return corner, (turnovers[across - 1].row, turnovers[down - 1].row)
 
 

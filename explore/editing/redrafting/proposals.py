@@ -94,7 +94,7 @@ def _edges(repeat: Repeat, working: StripWorking) -> list[tuple[Repeat, Headside
     if working.kind is not None:
         allowed = [each for each in allowed if (FOOTSIDE if each is None else each.kind) == working.kind]
     if not allowed:
-        asked = f" for --headside {working.kind}" if working.kind else ""
+        asked = f", {working.kind} being asked for" if working.kind else ""
         raise NoReading(f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}")
     plain = allowed[0] is None and not repeat.headside and working.kind is None
     if plain and not read_blocks(strip_bed(repeat, None)).assumed:
@@ -120,5 +120,5 @@ def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, B
 def chosen(found: Sequence[T], number: int) -> T:
     """The reading of that number. Refused if there is none."""
     if number > len(found):
-        raise BadInput(f"--reading {number}: the readings are 1 to {len(found)}")
+        raise BadInput(f"reading {number}: the readings are 1 to {len(found)}", of="reading")
     return found[number - 1]

@@ -22,11 +22,11 @@ def settled(draft: Draft, take: Sequence[int], drop: Sequence[int]) -> Draft:
     if both:
         raise BadInput(f"doubtful dot {both[0]} cannot be taken and dropped")
     most = len(draft.doubts)
-    for flag, numbers in (("--take", take), ("--drop", drop)):
+    for name, numbers in (("take", take), ("drop", drop)):
         for number in numbers:
             if not 1 <= number <= most:
                 known = f"the doubtful dots are 1 to {most}" if most else "no dot is doubtful"
-                raise BadInput(f"{flag} {number}: {known}")
+                raise BadInput(f"{name} {number}: {known}", of=name)
     taken = {doubt.number for doubt in draft.doubts if doubt.taken}
     taken = (taken | set(take)) - set(drop)
     own = {doubt.place for doubt in draft.doubts if doubt.number in {*take, *drop}}

@@ -55,7 +55,7 @@ def unfolded(block: frozenset[Point], bed: Bed) -> frozenset[Point]:
 def stamp_svg(blocks: Sequence[frozenset[Point]], bed: Bed, pitch_mm: float) -> str:
     """The outlines of blocks as an SVG drawing in mm, black on nothing. Refused if there are no blocks."""
     if not blocks:
-        raise BadInput("--as stamp: this reading has no block to print")
+        raise BadInput("as stamp: this reading has no block to print", of="as")
     places = np.array(sorted({place for block in blocks for place in unfolded(block, bed)}))
     places = places[np.lexsort((places[:, 0], places[:, 1]))]
     neighbours = neighbour_table(places)

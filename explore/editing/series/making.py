@@ -74,7 +74,7 @@ def chosen(study: Study, numbers: Sequence[int], count: int) -> list[Design]:
     """Those she chose for a series of so many. Refused if they are more, or doubles."""
     hers = [study.numbered(number) for number in dict.fromkeys(numbers)]
     if len(hers) > count:
-        more = f"--squares {len(hers)} takes them all" if len(hers) <= MOST else f"at most {MOST} hang in one"
+        more = f"one of {len(hers)} takes them all" if len(hers) <= MOST else f"at most {MOST} hang in one"
         raise BadInput(f"{len(hers)} squares are chosen for a series of {count}; {more}")
     refuse_doubles(hers)
     return hers

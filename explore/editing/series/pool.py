@@ -193,7 +193,7 @@ def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:
     form, share = asked.chosen[0].form, asked.family.share
     if share == BORDER or asked.family.form is not None:
         raise BadInput(
-            f"--order pairs needs {form.name}s of several sizes, and a {share} lies elsewhere in each of them"
+            f"order pairs needs {form.name}s of several sizes, and a {share} lies elsewhere in each of them", of="order"
         )
     edge = form.headside and replace(form.headside, first=0)
     grown = [form.grown(units, edge) for units in range(base.rules.pairs, _LEAST_WIDTH - form.width - 1, -1)]

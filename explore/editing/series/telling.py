@@ -48,7 +48,9 @@ def titles(file: Path | None, count: int) -> tuple[str, ...]:
     """
     given = [] if file is None else _read(file)
     if len(given) > count:
-        raise BadInput(f"--titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square")
+        raise BadInput(
+            f"titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square", of="titles"
+        )
     given += [""] * (count - len(given))
     return tuple(title or f"No. {number}" for number, title in enumerate(given, 1))
 
@@ -57,15 +59,17 @@ def _read(file: Path) -> list[str]:
     try:
         text = content(file, _LARGEST_FILE).decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise BadInput(f"--titles {file} is no text in UTF-8; allowed: one title a line, or TOML with titles") from None
+        raise BadInput(
+            f"titles {file} is no text in UTF-8; allowed: one title a line, or TOML with titles", of="titles"
+        ) from None
     if file.suffix.lower() != ".toml":
         return [one_line(line) for line in text.rstrip("\n").splitlines()] if text.strip() else []
     try:
         given = tomllib.loads(text).get("titles")
     except tomllib.TOMLDecodeError as error:
-        raise BadInput(f"--titles {file} is no TOML: {error}") from None
+        raise BadInput(f"titles {file} is no TOML: {error}", of="titles") from None
     if not isinstance(given, list) or not all(isinstance(each, str) for each in given):
-        raise BadInput(f'--titles {file} must hold titles = ["First title", "Second title"]')
+        raise BadInput(f'titles {file} must hold titles = ["First title", "Second title"]', of="titles")
     return [one_line(each) for each in given]
 
 

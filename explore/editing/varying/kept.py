@@ -60,7 +60,7 @@ def _one(design: Design, piece: Piece, text: str) -> Kept:
         return Kept.whole(parts[text])
     names = tuple(name for name in NAMES if name in parts or name not in (CENTRE, CORNER, EDGE))
     if text in NAMES and text not in names:
-        raise BadInput(f"--keep {text}: a {form.name} has no {text}; allowed: {_allowed(form, names)}")
+        raise BadInput(f"keep {text}: a {form.name} has no {text}; allowed: {_allowed(form, names)}", of="keep")
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
@@ -68,13 +68,14 @@ def _one(design: Design, piece: Piece, text: str) -> Kept:
         if not worked.any():
             others = _allowed(form, [name for name in names if name != text])
             raise BadInput(
-                f"--keep fillings: {form.name} {design.number:02d} has no fillings to keep; allowed: {others}"
+                f"keep fillings: {form.name} {design.number:02d} has no fillings to keep; allowed: {others}", of="keep"
             )
         return Kept(worked, worked)
     box = _BOX.fullmatch(text)
     if box is None:
         hint = nearest(text, names)
-        raise BadInput(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {_allowed(form, names)}')
+        told = f'keep is "{_short(text)}"{f" ({hint})" if hint else ""}'
+        raise BadInput(f"{told}; allowed: {_allowed(form, names)}", of="keep")
     inside = _in_box(design, piece, *(int(end) for end in box.groups()))
     return Kept(inside, inside)
 
@@ -88,20 +89,20 @@ def _in_box(design: Design, piece: Piece, x0: int, y0: int, x1: int, y1: int) ->
     """The places of a box of the whole design, on what is composed of it."""
     form = design.form
     left, top, right, bottom = form.box
-    told = f'--keep is "{x0},{y0}:{x1},{y1}"'
+    told = f'keep is "{x0},{y0}:{x1},{y1}"'
     hint = f"try {_nearest_box(form, x0, y0, x1, y1)}"
     if x0 > x1 or y0 > y1:
-        raise BadInput(f"{told} (the box is upside down: its first corner is the top left one); {hint}")
+        raise BadInput(f"{told} (the box is upside down: its first corner is the top left one); {hint}", of="keep")
     if x0 < left or y0 < top or x1 > right or y1 > bottom:
         ends = f"x from {left} to {right} and y from {top} to {bottom}"
         ends = f"x and y from {left} to {right}" if (left, right) == (top, bottom) else ends
-        raise BadInput(f"{told}, which reaches beyond the {form.name}; allowed: {ends}; {hint}")
+        raise BadInput(f"{told}, which reaches beyond the {form.name}; allowed: {ends}; {hint}", of="keep")
     points = design.piece("none").pinholes
     x, y = points.T
     there = points[(x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)]
     if not len(there):
         nowhere = f"pinholes have x + y {'odd' if form.parity else 'even'}" if not form.has_opening else "it is open"
-        raise BadInput(f"{told}, where no pinhole lies; {nowhere}, {hint}")
+        raise BadInput(f"{told}, where no pinhole lies; {nowhere}, {hint}", of="keep")
     inside = np.zeros(len(piece), dtype=np.bool_)
     inside[locate(piece, there)] = True
     return inside
