@@ -1,8 +1,8 @@
 """The catalogue of edgings, as data, and a piece given another one.
 
-A piece keeps its blocks, eyes and figures where they are; where fans need room, it grows: a square or frame all
-round, a strip on its right, where the new columns are ground and fans. Repeats of a strip are taken together until
-whole fans fit.
+A piece keeps its blocks, eyes and figures where they are; where fans need room, it grows: a square, frame or
+rectangle all round, a strip on its right, where the new columns are ground and fans. Repeats of a strip are taken
+together until whole fans fit.
 """
 
 from __future__ import annotations
@@ -87,7 +87,7 @@ class Edged:
 def offers(piece: Design, wanted: Edging) -> Iterator[Edged]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
     if not piece.form.takes_edging(piece.worked):
-        what = "edgings go round squares worked round and frames, and along strips"
+        what = "edgings go round squares worked round and frames, and along strips and rectangles"
         raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge; {what}")
     strip = piece.form.repeating
     yield from _round(piece, wanted) if strip is None else _along(piece, strip, wanted)

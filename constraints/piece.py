@@ -45,6 +45,8 @@ class Piece:
     held: (n,) whether a headside takes it at all, in a block or with a figure and the ground about it.
     setting: how the transformations of a symmetry lie on the piece, and how it meets itself.
     headside, headside_edges: the fans or scallops, and the edges along which they stand.
+    last_valley: how far from its middle row they begin and end, where whole ones lie along sides that end; None where
+    they go on, are cut or go round corners.
     """
 
     worked: str
@@ -63,6 +65,7 @@ class Piece:
     setting: Setting = CENTRED
     headside: Headside | None = None
     headside_edges: tuple[int, ...] = ()
+    last_valley: int | None = None
 
     def __len__(self) -> int:
         return len(self.pinholes)

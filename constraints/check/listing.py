@@ -87,6 +87,9 @@ def _headside(design: Design) -> Iterator[str]:
             yield f"{form.width + 1} columns leave no ground beside a {name}; {deep + 2} do"
         if (right + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
+        if strip is None and (form.headside.first != bottom - 1 or (bottom - 1) % form.headside.depth):
+            fitting = f"half-heights one more than a multiple of {form.headside.depth} do"
+            yield f"whole ones of a {name} do not fit a side of half-height {bottom}; {fitting}"
         return
     if design.worked != ROUND:
         yield f"a {name} goes round a {form.name} worked round"

@@ -16,7 +16,7 @@ class Edge:
     """Where points lie to one edge of a piece, all in lattice units.
 
     across: how far inside the edge. along: down a strip; of a side, from its middle. beyond: units past the last
-    valley before a corner; below 0 on a strip and along a side.
+    valley of a side; below 0 before it and on a strip.
     """
 
     across: FloatArray
@@ -24,10 +24,12 @@ class Edge:
     beyond: FloatArray
 
 
-def dressed(piece: Piece, headside: Headside | None, edges: tuple[int, ...]) -> Piece:
-    """The piece with a headside along some of its edges: its places, and the depth counted from them too."""
+def dressed(piece: Piece, headside: Headside | None, edges: tuple[int, ...], last_valley: int | None = None) -> Piece:
+    """The piece with a headside along some of its edges: its places, and the depth counted from them too. last_valley:
+    as a piece has it."""
     if headside is None:
         return piece
+    piece = replace(piece, last_valley=last_valley)
     held = np.zeros(len(piece), dtype=np.bool_)
     for edge in edges:
         held |= _places(piece, headside, edge)
@@ -46,7 +48,8 @@ def to_edge(piece: Piece, headside: Headside, edge: int, points: FloatArray, zon
     along = (points * forward[zone]).sum(axis=1)
     across = line[zone] - (points * outward[zone]).sum(axis=1)
     if len(forward) == 1:
-        return Edge(across, along, np.full(len(points), -1.0))
+        last = piece.last_valley
+        return Edge(across, along, np.full(len(points), -1.0) if last is None else np.abs(along) - last)
     # A quarter's side is as long as the next quarter's line lies from the middle.
     half = np.roll(line, -1)[zone]
     return Edge(across, along, np.abs(along) - (half - 1 - 2 * headside.first))
@@ -61,8 +64,9 @@ def beside(piece: Piece, headside: Headside, edge: int, at: Edge) -> FloatArray:
 
 
 def _first_row(piece: Piece, headside: Headside, edge: int) -> int:
-    """The row of a valley of a strip."""
-    if edge == RIGHT_EDGE or piece.pinholes[:, 0].max() % 2 == 0:
+    """The row of a valley of what is worked down."""
+    x = piece.pinholes[:, 0]
+    if edge == RIGHT_EDGE or (x.max() - x.min()) % 2 == 0:
         return headside.first
     # Opposite columns of unlike parity: staggered by half a period, or where that is even, by one row.
     return headside.first + (headside.depth if headside.depth % 2 else 1)
@@ -74,7 +78,7 @@ def _places(piece: Piece, headside: Headside, edge: int) -> BoolArray:
     from_middle = beside(piece, headside, edge, at)
     valley = (at.across == 0) & (from_middle == headside.depth) & (at.beyond <= 0)
     side = (at.across + from_middle <= headside.depth) & (at.beyond <= 0)
-    corner = (at.beyond >= 0) & (at.across <= at.beyond)
+    corner = (at.beyond >= 0) & (at.across <= at.beyond) & (len(piece.directions) > 1)
     found: BoolArray = (side | corner) & ~valley
     if headside.unbroken:
         found |= piece.edge == edge

@@ -29,8 +29,8 @@ class Headside(ABC):
     """A headside with its measures.
 
     stitch: of its blocks, "" without any. depth: h. pairs: f, all that pass at the valley, the edge pair among them.
-    first: on a strip the row of a valley; round a square or frame t, where the last valleys stand 2t + 1 units before
-    each corner.
+    first: on a strip the row of a valley, on a rectangle that of the last one, from its middle; round a square or frame
+    t, where the last valleys stand 2t + 1 units before each corner.
 
     Of each kind: kind, what it is called. stitches: those of its blocks, "" alone where it has none and the ground goes
     on to the edge, which is worked as a footside is; usual_stitch: where nothing tells it. depths, at_valley: those
@@ -131,6 +131,12 @@ def fits_corner(side: int, headside: Headside) -> bool:
     """
     last = 2 * headside.first + 1
     return headside.first >= 1 and last <= side and (side - last) % headside.depth == 0
+
+
+def along_side(side: int, headside: H) -> H | None:
+    """The headside along the sides of what is worked across, of half-height N, its first and last valleys at the
+    outermost edge pins; None if whole fans do not fit: N is one more than a multiple of h."""
+    return replace(headside, first=side - 1) if side > 1 and (side - 1) % headside.depth == 0 else None
 
 
 def corner(side: int, headside: H) -> H | None:

@@ -31,10 +31,11 @@ def outer_pins(piece: Piece) -> FloatArray:
 
 
 def side_of(piece: Piece) -> IntArray:
-    """(n,) the edge to whose headside a place would belong: the nearer one of a strip."""
+    """(n,) the edge to whose headside a place would belong: the nearer one of two."""
     if len(piece.headside_edges) == 1:
         return np.full(len(piece), piece.headside_edges[0])
-    right = 2 * piece.pinholes[:, 0] > piece.pinholes[:, 0].max()
+    x = piece.pinholes[:, 0]
+    right = 2 * x > x.min() + x.max()
     return np.where(right, RIGHT_EDGE, LEFT_EDGE)
 
 
@@ -99,7 +100,7 @@ def _shift(piece: Piece, headside: Headside, edge: int, points: FloatArray, zone
     side = np.where((at.across <= inner) & (at.beyond <= 0), share * out + over, 0.0)
     shift: FloatArray = side[:, None] * outward
     corner = at.beyond > 0
-    if corner.any():
+    if corner.any() and len(piece.directions) > 1:
         shift[corner] = _round_corner(piece, headside, points[corner], room, outside)
     return shift
 

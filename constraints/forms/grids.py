@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -103,6 +104,18 @@ def in_quarters(half_width: int, half_height: int, band: int, symmetry: str) -> 
 def dressed_outside(plain: Piece, headside: Headside | None) -> Piece:
     """The piece with a headside along its outer edge."""
     return dressing.dressed(plain, headside, (LEFT_EDGE,))
+
+
+@lru_cache(maxsize=16)
+def dressed_beside(plain: Piece, headside: Headside | None) -> Piece:
+    """The piece worked across with a headside along its left edge and its right one. Pairs are hung on and finished at
+    its top and its bottom alone."""
+    if headside is None:
+        return plain
+    y = plain.pinholes[:, 1]
+    from_end = y.max() - np.abs(y)
+    free = (from_end == 0) | ((from_end == 1) & (plain.edge != NO_EDGE))
+    return dressing.dressed(replace(plain, free=free), headside, (LEFT_EDGE, RIGHT_EDGE), headside.first)
 
 
 def _about_middle(half_width: int, half_height: int) -> IntArray:

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from constraints.edgings import Headside
-from constraints.forms.form import AS_MAT, HALF, LARGEST_HALF_SIZE, WHOLE, Form
-from constraints.forms.grids import in_rows
+from constraints.edgings.headside import along_side
+from constraints.forms.form import AS_MAT, HALF, LARGEST_HALF_SIZE, WHOLE, Form, decode_headside
+from constraints.forms.grids import dressed_beside, in_rows
 from constraints.forms.oblong import Oblong
-from constraints.piece import ACROSS, Piece
+from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 
 if TYPE_CHECKING:
     from constraints.reader import Reader
@@ -20,11 +21,16 @@ _HIGH = 1.5
 
 @dataclass(frozen=True)
 class Rectangle(Oblong):
-    """A rectangle of half-sides A and B, worked across: its rows run from left to right."""
+    """A rectangle of half-sides A and B, worked across: its rows run from left to right.
+
+    headside: along its left side and its right one; B is then one more than a multiple of its depth.
+    """
+
+    headside: Headside | None = None
 
     name: ClassVar[str] = "rectangle"
     ways: ClassVar[tuple[str, ...]] = (ACROSS,)
-    edged: ClassVar[tuple[str, ...]] = ()
+    edged: ClassVar[tuple[str, ...]] = (ACROSS,)
     # Worked across it has no corner lines to cut along.
     cut: ClassVar[tuple[str, ...]] = (WHOLE, HALF)
     serves: ClassVar[tuple[str, ...]] = (AS_MAT,)
@@ -38,20 +44,30 @@ class Rectangle(Oblong):
     def edges(self, worked: str) -> int:
         return 2
 
+    @property
+    def headside_edges(self) -> tuple[int, ...]:
+        return () if self.headside is None else (LEFT_EDGE, RIGHT_EDGE)
+
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
-        return in_rows(self.half_width, self.half_height, symmetry)
+        return dressed_beside(in_rows(self.half_width, self.half_height, symmetry), self.headside)
 
     @classmethod
     def sized(
         cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None
     ) -> Self | None:
-        return cls(half_width, half_height or max(1, round(_HIGH * half_width)))
+        high = half_height or max(1, round(_HIGH * half_width))
+        if headside is None:
+            return cls(half_width, high)
+        if half_height is None:
+            # As high as usual, but for whole fans.
+            high = 1 + headside.depth * max(1, round((high - 1) / headside.depth))
+        fitting = along_side(high, headside)
+        return None if fitting is None else cls(half_width, high, fitting)
 
     def grown(self, units: int, headside: Headside | None) -> Form | None:
-        if headside is not None:
-            raise ValueError("a rectangle keeps its edge")
-        return Rectangle(self.half_width + units, self.half_height + units)
+        return Rectangle.sized(self.half_width + units, self.half_height + units, None, headside)
 
     @classmethod
     def decode(cls, read: Reader) -> Self:
-        return cls(*(read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height")))
+        width, height = (read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height"))
+        return cls(width, height, decode_headside(read))

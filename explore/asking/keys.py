@@ -184,7 +184,13 @@ KEYS = (
         instead="with an edging or without a stamp round, of other pieces than squares as they are worked",
     ),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
-    Key("edging", EdgingName(), FOOTSIDE, "The outer edge; of a strip the right one.", field="headside"),
+    Key(
+        "edging",
+        EdgingName(),
+        FOOTSIDE,
+        "The outer edge; of a strip the right one, of a rectangle its two sides.",
+        field="headside",
+    ),
     Key(
         "sides",
         SideChoice(),

@@ -70,19 +70,21 @@ quarter(top,X,Y) :- round, pin(X,Y), Y < 0, a-|X| > b-|Y|.
 quarter(bottom,X,Y) :- round, pin(X,Y), Y > 0, a-|X| > b-|Y|.
 upright(all;left;right). level(top;bottom).
 
-% A headside. Valley pins stand 2h apart on an edge, round a corner 2t + 1 units before it. Between two of them, h units
+% A headside. Valley pins stand 2h apart on an edge, round a corner 2t + 1 units before it, along a side that ends from
+% its first pin to its last. Between two of them, h units
 % in, is the tip of a half diamond: all that can be reached from it by steps outwards. Where the columns of a strip are
 % even in number its left edge is staggered.
 outwards(left,-1,(-1;1)).  outwards(right,1,(-1;1)).  outwards(top,(-1;1),-1).  outwards(bottom,(-1;1),1).
 dressed(right) :- headside, strip.               dressed(left) :- strip, both.
-dressed(left;right;top;bottom) :- headside, not strip.
+dressed(left;right) :- headside, not strip.      dressed(top;bottom) :- headside, round.
 shift(right,0).  shift(left,0) :- a \\ 2 = 1.
 shift(left,h) :- a \\ 2 = 0, h \\ 2 = 1.          shift(left,1) :- a \\ 2 = 0, h \\ 2 = 0.
 edge(left,0) :- strip. edge(right,a-1) :- strip.
 valley(E,X,Y) :- strip, dressed(E), edge(E,X), shift(E,S), K = 0..p/(2*h)-1, row(first+S+2*h*K,Y).
 tip(E,|X-h|,Z) :- strip, valley(E,X,Y), row(Y+h,Z).
-last(b-1-2*first,(left;right)) :- headside, not strip.
-last(a-1-2*first,(top;bottom)) :- headside, not strip.
+last(b-1-2*first,(left;right)) :- headside, round.
+last(a-1-2*first,(top;bottom)) :- headside, round.
+last(b-1,(left;right)) :- headside, not strip, not round.
 along(E,-L+2*h*K) :- last(L,E), K = 0..L/h.
 valley(left,-a,Y) :- along(left,Y).              valley(right,a,Y) :- along(right,Y).
 valley(top,X,-b) :- along(top,X).                valley(bottom,X,b) :- along(bottom,X).
@@ -94,7 +96,7 @@ half_diamond(E,X,Y) :- tip(E,X,Y).
 half_diamond(E,V,W) :- half_diamond(E,X,Y), outwards(E,D,F), go(X,Y,D,F,V,W).
 headed(X,Y) :- half_diamond(E,X,Y), not valley(E,X,Y).
 % The corner fan lies behind the straight line from valley to valley.
-headed(X,Y) :- headside, not strip, pin(X,Y), |X|+|Y| >= a+b-1-2*first, not valley(_,X,Y).
+headed(X,Y) :- headside, round, pin(X,Y), |X|+|Y| >= a+b-1-2*first, not valley(_,X,Y).
 % A scallop runs on along its edge (Dillmont 1886, fig. 799).
 headed(X,Y) :- scallop, dressed(E), in(X,Y,E,0).
 fan(X,Y) :- headed(X,Y), not ground.

@@ -94,6 +94,7 @@ CLOSED = [
     AskedForms(Outline("frame", (9, 9), 6, "fan", 2, 1), "diagonal-mirrors", **ANY, solid=(0.0, 0.1)),
     *(AskedForms(Outline("rectangle", (5, 4)), name, narrowest=1, splits=2) for name in ("none", "half-turn")),
     AskedForms(Outline("rectangle", (4, 5)), "none"),
+    *(AskedForms(Outline("rectangle", (6, 7), 0, "fan", 2), name, **ANY) for name in ("half-turn", "upright-mirror")),
     AskedForms(Outline("rectangle", (5, 6)), "upright-mirror", narrowest_ground=1, solid=(0.1, 0.5)),
     *(AskedForms(Outline("square", (8, 8), 0, "fan", 3, 2), name, **ANY) for name in ("full", "quarter-turn")),
     AskedForms(Outline("square", (8, 8), 0, "scallop", 3, 2), "half-turn", **ANY, solid=(0.0, 0.1)),

@@ -140,6 +140,32 @@ def test_every_corner_has_a_fan_of_its_own(depth: int) -> None:
     assert any("corner" in str(each) or "fan" in str(each) for each in check(refused))
 
 
+@pytest.mark.parametrize("depth", range(2, 7))
+def test_whole_fans_fit_a_rectangle_just_where_building_them_one_by_one_ends_at_its_last_pin(depth: int) -> None:
+    """From the first edge pin, a unit below the top edge, one fan after another."""
+    for high in range(2, 30):
+        row = 1 - high
+        while row < high - 1:
+            row += 2 * depth
+        made = Rectangle.sized(12, high, None, Fan("cloth", depth, 2))
+        assert (made is not None) == (row == high - 1)
+        if made is not None:
+            piece = made.piece("across")
+            assert not piece.fan[abs(piece.pinholes[:, 1]) == high].any()
+            one = sum((depth - abs(row)) // 2 + 1 for row in range(1 - depth, depth))
+            assert piece.fan.sum() == 2 * (high - 1) // depth * one
+
+
+def test_a_rectangle_takes_the_pairs_of_a_strip_as_wide_with_a_headside_on_both_sides() -> None:
+    """As many lines, and at every valley the pairs that the headside says."""
+    for kind in EDGINGS.values():
+        for headside in kind.offered():
+            rectangle = Rectangle.sized(12, 1 + 2 * headside.depth, None, headside)
+            assert rectangle is not None
+            strip_ = Strip(25, headside.period, 3, headside, both=True)
+            assert rectangle.pairs("across", 1) == strip_.pairs("across", 1)
+
+
 @pytest.mark.parametrize("kind", ["fan", "scallop"])
 def test_a_square_with_a_headside_can_be_worked(kind: str) -> None:
     headside = EDGINGS[kind]("half", 4, 2 if kind == "fan" else 5, 2)
@@ -203,6 +229,7 @@ EVERY = (
     forms.Square(9),
     forms.Square(17, Fan("half", 4, 2, 2)),
     Rectangle(5, 9),
+    Rectangle(8, 13, Fan("cloth", 3, 2, 12)),
     Frame(9, 12, 4),
     Frame(20, 26, 12, Fan("cloth", 3, 2, 2)),
     Strip(11, 12, 3),

@@ -24,6 +24,7 @@ from constraints.check import check
 from constraints.design import Design, FieldFilling
 from constraints.edgings import EDGINGS, Headside
 from constraints.edgings.dressing import figures
+from constraints.edgings.headside import along_side
 from constraints.edgings.outer_side import outer_pins
 from constraints.edgings.own_figures import with_own
 from constraints.piece import ACROSS, ROUND, Piece
@@ -51,7 +52,7 @@ def form_of(outline: Outline) -> forms.Form:
             return forms.Frame(a, b, outline.band, headside)
         case "square":
             return forms.Square(a, headside)
-    return forms.Rectangle(a, b)
+    return forms.Rectangle(a, b, headside and along_side(b, headside))
 
 
 def piece_of(outline: Outline, symmetry: str = "none") -> Piece:
@@ -104,20 +105,32 @@ def rounds(draw: some.DrawFn) -> Outline:
     return Outline("frame", (half, other), band, kind, depth, first)
 
 
-@settings(max_examples=40)
-@given(outline=strips() | rounds())
+@some.composite
+def rectangles(draw: some.DrawFn) -> Outline:
+    """Rectangles with a headside along both sides."""
+    kind = draw(some.sampled_from(["", "fan", "scallop", "ground"]))
+    depth = draw(some.integers(3 if kind == "ground" else 2, 6))
+    return Outline(
+        "rectangle", (draw(some.integers(depth + 1, 12)), 1 + depth * draw(some.integers(1, 4))), 0, kind, depth
+    )
+
+
+@settings(max_examples=60)
+@given(outline=strips() | rounds() | rectangles())
 def test_headsides_take_the_places_that_steps_outwards_from_their_tips_reach(outline: Outline) -> None:
     assert of_the_piece(piece_of(outline)) == places(outline)
 
 
 @settings(max_examples=40)
-@given(outline=(strips() | rounds()).filter(lambda outline: outline.headside in ("fan", "scallop")))
+@given(outline=(strips() | rounds() | rectangles()).filter(lambda outline: outline.headside in ("fan", "scallop")))
 def test_every_row_of_a_headside_ends_at_the_edge_or_one_unit_outside_a_scallop(outline: Outline) -> None:
     """Rows run straight to the outer side of their quarter; where no pinhole is, a pin of the outer side stands."""
     told, further = places(outline), outline.headside == "scallop"
     (a, b), fan = outline.size, told["fan"]
     if outline.form == "strip":
         ends = {(-further if outline.both and x < a - 1 - x else a - 1 + further, y) for x, y in fan}
+    elif outline.form == "rectangle":
+        ends = {(a + further if x > 0 else -a - further, y) for x, y in fan}
     else:
         ends = {(-a - further, y) for _, y in fan & told["left"]} | {(a + further, y) for _, y in fan & told["right"]}
         ends |= {(x, -b - further) for x, _ in fan & told["top"]} | {(x, b + further) for x, _ in fan & told["bottom"]}
@@ -183,6 +196,9 @@ ASKED = [
     AskedForms(Outline("square", (8, 8), 0, "scallop", 3, 2), "quarter-turn", **ANY),
     AskedForms(Outline("square", (9, 9), 0, "ground", 3, 1), "quarter-turn", ("cloth", "spider"), **ANY),
     AskedForms(Outline("rectangle", (5, 4)), "half-turn", BOTH, narrowest=1, splits=2),
+    AskedForms(Outline("rectangle", (6, 5), 0, "fan", 2), **ANY),
+    AskedForms(Outline("rectangle", (7, 7), 0, "scallop", 3), "upright-mirrors", BOTH, **ANY),
+    AskedForms(Outline("rectangle", (8, 7), 0, "ground", 3), "half-turn", ("cloth", "spider"), **ANY),
     AskedForms(Outline("rectangle", (4, 3)), "none", ("cloth", "rose", "spider")),
     AskedForms(Outline("rectangle", (4, 4)), "upright-mirrors", ("cloth", "rose")),
 ]

@@ -5,13 +5,14 @@ from __future__ import annotations
 from designs import diamond, spiders
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from strips import SCALLOP_OF_1886, strip, worked_round
+from strips import SCALLOP_OF_1886, strip, worked_across, worked_round
 
 from constraints import forms
 from constraints.check import check
 from constraints.design import Design
 from constraints.edgings import EDGINGS, Fan, Scallop
 from constraints.edgings.headside import offsets
+from constraints.edgings.own_figures import with_own
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.pins import pin_places
@@ -85,6 +86,22 @@ def test_frames_with_and_without_headside_can_be_worked(
     fitting = [t for t in both if depth + 1 < band and 2 * t + 1 < band]
     headside = EDGINGS[kind]("half", depth, 2 if kind == "fan" else 4, fitting[-1]) if kind and fitting else None
     sound(worked_round(Frame(width, height, band, headside), passives=passives))
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    wide=some.integers(8, 14), depth=DEPTHS, fans=some.integers(1, 4), stitch=some.sampled_from(["cloth", "half"]),
+    kind=some.sampled_from(list(EDGINGS)), more=some.integers(1, 2), passives=some.integers(0, 3),
+)  # fmt: skip
+def test_rectangles_with_every_headside_along_their_sides_can_be_worked(
+    wide: int, depth: int, fans: int, stitch: str, kind: str, more: int, passives: int
+) -> None:
+    own = EDGINGS[kind]
+    depth = max(depth, own.depths[0])
+    headside = own(stitch if own.stitches[0] else "", depth, 2 if kind == "fan" else 2 + more)
+    form = forms.Rectangle.sized(wide, 1 + fans * depth, None, headside)
+    assert form is not None
+    sound(worked_across(form, *with_own((), form.piece("across")), passives=passives))
 
 
 def test_blocks_and_figures_of_strips_and_frames_are_worked() -> None:

@@ -20,6 +20,7 @@ from explore.storage.study import Study
 
 SQUARE = Brief.of(pairs=16, count=1)
 FRAME = Brief.of(form="frame", pairs=18, count=1)
+RECTANGLE = Brief.of(form="rectangle", worked="across", symmetry="upright-mirrors", pairs=24, count=1)
 STRIP = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=1, rows=(12, 12))
 
 
@@ -28,7 +29,8 @@ def pieces() -> list[Design]:
     design = next(step.design for step in search(SQUARE, cores=1) if step.design)
     strip = next(step.design for step in search(STRIP, cores=1, first_number=2) if step.design)
     frame = next(step.design for step in search(FRAME, cores=1, first_number=3) if step.design)
-    return [design, strip, frame]
+    rectangle = next(step.design for step in search(RECTANGLE, cores=1, first_number=4) if step.design)
+    return [design, strip, frame, rectangle]
 
 
 @pytest.fixture
@@ -47,7 +49,7 @@ def test_the_catalogue_holds_footsides_fans_and_scallops() -> None:
     assert all(each.headside.period == 2 * each.headside.depth for each in CATALOGUE if each.headside)
 
 
-@pytest.mark.parametrize("number", [1, 2, 3])
+@pytest.mark.parametrize("number", [1, 2, 3, 4])
 def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, number: int) -> None:
     trying = Trying(study.folder, number)
     fitting = [(wanted, offer) for wanted, offer in trying.all() if offer is not None]
@@ -56,9 +58,10 @@ def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, n
         assert check(offer.piece) == []
         assert working.faults(work(offer.piece)) == []
         if wanted.headside is not None:
-            # One line less than with a plain edge, and its own pairs at the valley; each unit or column one more.
-            pairs = trying.piece.pairs - 1 - trying.piece.passives - 1 + wanted.headside.pairs
-            assert offer.piece.pairs == pairs + offer.grown
+            # One line less than with a plain edge, and its own pairs at the valley; each unit or column one more. A
+            # rectangle has two such edges, and grows on both.
+            more = wanted.headside.pairs - 1 - trying.piece.passives - 1 + offer.grown
+            assert offer.piece.pairs == trying.piece.pairs + (2 if number == 4 else 1) * more
         if number != 2:
             assert {block.pinholes for block in trying.piece.blocks} <= {b.pinholes for b in offer.piece.blocks}
 
@@ -70,7 +73,7 @@ def test_an_edging_is_applied_as_a_new_number(ask: Ask, study: Study) -> None:
     assert (study.folder / "edgings-01.png").exists()
     status, lines, _ = ask("edgings", "garden-society", "2", "--apply", "half scallop 3 with 6 pairs")
     assert status == 0
-    made = from_text((study.folder / "squares" / "04.json").read_text())
+    made = from_text((study.folder / "squares" / "05.json").read_text())
     assert made.form.headside is not None
     assert made.form.headside.pairs == 6
     assert check(made) == []

@@ -15,11 +15,8 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design_file import from_text, to_text
 from constraints.edgings import Fan, Headside
-from constraints.edgings.dressing import dressed
 from constraints.forms import Rectangle, Strip
-from constraints.forms.form import decode_headside
-from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
-from constraints.reader import Reader
+from constraints.piece import ACROSS
 from constraints.whole import whole
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
@@ -27,41 +24,27 @@ from explore.search.sizing import SIZING
 from explore.search.workshops import WORKSHOPS, workshop
 from explore.storage.study import create, open_study
 
-FAN = Fan("cloth", 2, 2, 1)
+FAN = Fan("cloth", 2, 2, 16)
 
 
 @dataclass(frozen=True)
 class Bookmark(Rectangle):
-    """A rectangle with its edging along both sides."""
-
-    headside: Headside | None = None
+    """A rectangle twice as high as wide, or the next height that whole fans allow."""
 
     name: ClassVar[str] = "bookmark"
-    edged: ClassVar[tuple[str, ...]] = (ACROSS,)
     cut: ClassVar[tuple[str, ...]] = ("whole",)
     composed: ClassVar[str] = "bookmark"
 
-    @property
-    def headside_edges(self) -> tuple[int, ...]:
-        return () if self.headside is None else (LEFT_EDGE, RIGHT_EDGE)
-
-    def piece(self, worked: str, symmetry: str = "none") -> Piece:
-        return dressed(super().piece(worked, symmetry), self.headside, self.headside_edges)
-
     @classmethod
-    def sized(cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None) -> Bookmark:
-        high = half_height or 2 * half_width
-        # A valley stands on a pin of the right edge.
-        first = (high + 1) % 2
-        return cls(half_width, high, headside and replace(headside, first=first))
+    def sized(
+        cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None
+    ) -> Bookmark | None:
+        heights = [half_height] if half_height else range(2 * half_width, 4 * half_width)
+        fitting = (super(Bookmark, cls).sized(half_width, high, band, headside) for high in heights)
+        return next((each for each in fitting if each is not None), None)
 
-    def grown(self, units: int, headside: Headside | None) -> Bookmark:
-        return self.sized(self.half_width + units, self.half_height, None, headside)
-
-    @classmethod
-    def decode(cls, read: Reader) -> Bookmark:
-        plain = super().decode(read)
-        return cls(plain.half_width, plain.half_height, decode_headside(read))
+    def grown(self, units: int, headside: Headside | None) -> Bookmark | None:
+        return self.sized(self.half_width + units, self.half_height + units, None, headside)
 
 
 @pytest.fixture
@@ -71,22 +54,22 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for table, row in ((forms.OBLONGS, Bookmark), (SIZING, SIZING["frame"]), (WORKSHOPS, WORKSHOPS["frame"])):
         monkeypatch.setitem(table, Bookmark.name, row)
     held = create(tmp_path / "garden-society", Brief(), (), ())
-    for number, middle in enumerate(((0, 0), (0, 4)), 1):
-        made = worked_across(Bookmark(9, 16, FAN), ("cloth", diamond(middle, 4)))
+    for number, middle in enumerate(((0, 1), (0, 5)), 1):
+        made = worked_across(Bookmark(9, 17, FAN), ("cloth", diamond(middle, 4)))
         held = held.keep(replace(made, number=number), number)
     return held.folder
 
 
 @pytest.mark.usefixtures("study")
 def test_its_file_is_read_and_it_takes_the_pairs_of_a_strip_as_wide() -> None:
-    made = worked_across(Bookmark(9, 16, FAN))
+    made = worked_across(Bookmark(9, 17, FAN))
     assert from_text(to_text(made)) == made
     assert made.pairs == Strip(19, 8, 4, replace(FAN, first=0), both=True).pairs(ACROSS, 0)
 
 
 @pytest.mark.usefixtures("study")
 def test_it_is_searched_for_with_its_edging() -> None:
-    wanted = Bookmark(12, 20, replace(FAN, first=1))
+    wanted = Bookmark(12, 25, replace(FAN, first=24))
     brief = Brief.of(**wanted.asked(), worked=ACROSS, symmetry="upright-mirror", pairs=40)
     assert SIZING[Bookmark.name].conflict(brief) is None
     [form] = SIZING[Bookmark.name].allowed(brief)
@@ -105,7 +88,7 @@ def test_it_is_checked_and_has_its_papers(study: Path, command: str) -> None:
 def test_it_is_told_by_its_name_and_its_edges(study: Path) -> None:
     assert run(["work", str(study), "1"]) == DONE
     words = " ".join((study / "papers" / "01-work.txt").read_text(encoding="utf-8").split())
-    assert "A bookmark 50 mm by 80 mm at a pitch of 5 mm, worked across from the top." in words
+    assert "A bookmark 50 mm by 85 mm at a pitch of 5 mm, worked across from the top." in words
     assert "headside at either edge of fans in cloth stitch. Pairs are counted from the left." in words
 
 
@@ -114,7 +97,7 @@ def test_it_is_compared_fitted_and_given_another_edging(study: Path, capsys: pyt
     assert run(["edgings", str(study), "1", "--apply", "half fan 2"]) == DONE
     assert [each.form.name for each in open_study(study).designs] == ["bookmark"] * 3
     capsys.readouterr()
-    assert run(["fit", str(study), "1", "--for", "60x96mm", "--pitch", "6mm"]) == DONE
+    assert run(["fit", str(study), "1", "--for", "60x102mm", "--pitch", "6mm"]) == DONE
     assert "bookmark" in capsys.readouterr().out
 
 

@@ -14,6 +14,7 @@ EVERY = (
     Square(9),
     Square(17, Fan("half", 4, 2, 2)),
     Rectangle(8, 12),
+    Rectangle(10, 13, Fan("cloth", 3, 2, 12)),
     Frame(16, 20, 8),
     Strip(11, 12, 3),
     Strip(13, 8, 2, Fan("cloth", 2, 2, 3), both=True),

@@ -41,8 +41,10 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
         FRAME.changed(symmetry="quarter-turn"),
         FRAME.changed(half_size=(22, 22), half_height=25, symmetry="upright-mirrors", headside=FANS),
         FRAME.changed(half_size=(21, 21), headside=named("half scallop 2 with 4 pairs")),
+        MAT.changed(half_size=(13, 13), half_height=19, pairs=34, headside=FANS),
+        MAT.changed(half_size=(14, 14), half_height=21, pairs=34, headside=named("ground scallop 5 with 4 pairs")),
     ],
-    ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop"],
+    ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop", "rectangle with fans", "ground scallops"],
 )
 def test_all_that_is_found_is_as_asked_and_can_be_worked(brief: Brief) -> None:
     pieces = found(brief)
@@ -100,6 +102,20 @@ def test_a_rectangle_is_worked_across_with_a_pair_for_every_column_and_two_edges
     assert {each.worked for each in found(MAT.changed(count=2))} == {"across"}
 
 
+def test_a_rectangle_with_fans_is_as_high_as_whole_fans_allow_and_as_she_asks_nearly() -> None:
+    """Half-heights are one more than a multiple of 3; on every side fans from its first pin to its last."""
+    for asked in range(60, 200, 7):
+        text = f'form = "rectangle"\nwidth = "90mm"\nheight = "{asked}mm"\nedging = "cloth fan 3"\npairs = 60'
+        (form,) = forms_of(asking.from_toml(text, "a test"))
+        piece = form.piece("across")
+        assert (form.height // 2) % 3 == 1
+        assert abs(5 * form.height / 2 - asked) <= 5 * 1.5
+        valleys = piece.pinholes[(piece.edge >= 0) & ~piece.fan]
+        assert sorted({y for _, y in valleys.tolist()}) == list(range(1 - form.height // 2, form.height // 2, 6))
+    usual = forms_of(MAT.changed(half_size=(12, 12), half_height=None, headside=FANS, pairs=60))
+    assert [each.height // 2 for each in usual] == [19]
+
+
 @pytest.mark.parametrize("brief", [FRAME.changed(band=14, half_size=(26, 26)), OBLONG, MAT])
 def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -> None:
     brief = brief.changed(stamp="tulip", count=3)
@@ -123,6 +139,8 @@ def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -
         (OBLONG.changed(symmetry="full"), "cannot have the symmetry full; it can have: quarter"),
         (MAT.changed(pairs=20), "takes 24 pairs; 20 pairs suffice for half-size 8"),
         (MAT.changed(half_height=2), "is too small for a block"),
+        (MAT.changed(half_height=15, headside=FANS), "one more than a multiple of 3 do, the nearest 13 and 16"),
+        (MAT.changed(half_size=(8, 8), half_height=16, headside=FANS), "a cloth fan 3; they are 9 and 6 at least"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, words: str) -> None:
@@ -145,7 +163,7 @@ def test_the_offers_of_those_lines_hold() -> None:
     [
         ('form = "frame"\ncolumns = 20', "columns is given, but a frame has none"),
         ('form = "strip"\nband = 9', "band is given, but a strip has none"),
-        ('form = "rectangle"\nedging = "cloth fan 3"', "allowed for a rectangle: footside"),
+        ('form = "rectangle"\nsides = "both"', "sides is given, but a rectangle has none"),
         ('form = "frame"\nworked = "across"', "worked is across, but a frame is worked round"),
         ('form = "frame"\nsymmetry = "glide"', "which a frame cannot have"),
     ],

@@ -71,7 +71,10 @@ def cells() -> Iterator[Cell]:
                 if (form, edging) != ("square", FOOTSIDE):
                     yield Cell(form, ROUND, symmetry, edging)
     for symmetry in SYMMETRIES:
-        yield Cell("rectangle", ACROSS, symmetry, FOOTSIDE)
+        for edging in (FOOTSIDE, *EDGINGS):
+            # A headside along two sides has no like on the others.
+            if edging == FOOTSIDE or set(SYMMETRIES[symmetry]) <= set(SYMMETRIES["upright-mirrors"]):
+                yield Cell("rectangle", ACROSS, symmetry, edging)
     for symmetry in OF_STRIPS:
         for edging in (FOOTSIDE, *EDGINGS, BOTH):
             # A headside along one edge has no like on the other.
@@ -119,7 +122,9 @@ def _form(cell: Cell, random: Random) -> Form | None:
         sides = [random.randint(14, 20), random.randint(14, 24)]
         if random.random() < 0.5 or cell.symmetry in ("full", "quarter-turn", "diagonal-mirrors", "diagonal-mirror"):
             sides[1] = sides[0]
-        form = Frame(*sides, random.randint(8, 11), headside) if cell.form == "frame" else Rectangle(*sides)
+        if cell.form == "rectangle":
+            return Rectangle.sized(sides[0], sides[1], None, headside)
+        form = Frame(*sides, random.randint(8, 11), headside)
     fits = headside is None or all(fits_corner(side, headside) for side in sides)
     return form if fits else None
 

@@ -162,7 +162,8 @@ class Seen:
         if bold.is_empty:
             return []
         others = {each.colour for each in self.strokes if each.layer == "pairs"} - colours
-        allowed = [(bold, 0.03), (self._lines("pairs", others), 0.25)]
+        # Where a worker goes out at the last pin of a waist, its bar lies a hair beyond its bold line.
+        allowed = [(bold, 0.04), (self._lines("pairs", others), 0.25)]
         allowed += [(self._lines("gimps"), 0.5), (self._lines("start"), 0.6)]
         turned = [pin for worker in self.workers for pin in self.turns(worker) if pin]
         pins = shapely.multipoints([self.pins[pin] for pin in turned])

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from constraints.catalogue import CATALOGUE, Edged, Edging, offers
 from constraints.check import check
+from constraints.piece import ROUND
 from constraints.wording import measures
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
@@ -66,7 +67,7 @@ class Trying:
             "grows_by": grown or None,
             "left_out": offer.lost or None,
             "size": measures(offer.piece),
-            "at_a_corner": None if offer.rows else wanted.corner,
+            "at_a_corner": wanted.corner if self.piece.worked == ROUND else None,
         }
 
     def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:

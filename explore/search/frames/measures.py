@@ -1,4 +1,4 @@
-"""What the measures of a frame or a rectangle can be: half-sides, band, the headside that goes round."""
+"""What the measures of a frame or a rectangle can be: half-sides, band, the headside."""
 
 from __future__ import annotations
 
@@ -33,12 +33,25 @@ def conflict(brief: Brief) -> str | None:
             return _refusal(brief, form)
     if not halves:
         return f"{brief.rules.pairs} pairs are too few for any {brief.piece.form}"
+    if ROUND not in OBLONGS[brief.piece.form].edged:
+        return _no_whole_fans_beside(brief, halves[0])
     fans = f"whole fans of a {brief.piece.edging} do not go round"
     near = [half for half in range(4, 2 * halves[-1] + 20) if _form(brief, half) is not None]
     if not near:
         return f"{fans} half-height {brief.piece.half_height} with any half-size"
     nearest = min(near, key=lambda half: (abs(half - halves[0]), half))
     return f"{fans} half-size {halves[0]}; the nearest is half-size {nearest}"
+
+
+def _no_whole_fans_beside(brief: Brief, half: int) -> str:
+    """That they do not fit along the sides of its half-height, and which half-heights do."""
+    asked, depth = brief.piece.half_height or 0, brief.piece.headside.depth if brief.piece.headside else 1
+    near = [high for high in range(2, asked + 2 * depth) if _sized(brief, half, high) is not None]
+    nearest = sorted(near, key=lambda high: abs(high - asked))[:2]
+    return (
+        f"whole fans of a {brief.piece.edging} do not lie along half-height {asked}; half-heights one more than a "
+        f"multiple of {depth} do, the nearest {' and '.join(map(str, sorted(nearest)))}"
+    )
 
 
 def wider(brief: Brief) -> list[Iterable[Brief]]:
@@ -88,7 +101,10 @@ def _half_widths(brief: Brief) -> list[int]:
         return [_measured(brief)[0]]
     if brief.piece.half_size is not None:
         return list(range(brief.piece.half_size[0], brief.piece.half_size[1] + 1))
-    most = largest_half_size(brief.rules.pairs, OBLONGS[brief.piece.form].ways[0], brief.piece.passives)
+    way = OBLONGS[brief.piece.form].ways[0]
+    # Along both sides of what is worked across, and round the outer edge alone of what is worked round.
+    passives = brief.piece.passives if way == ROUND else brief.piece.edge_passives
+    most = largest_half_size(brief.rules.pairs, way, passives)
     fitting = [half for half in range(most, 0, -1) if _form(brief, half) is not None]
     return fitting[:1] or ([most] if most >= 1 else [])
 
@@ -129,14 +145,18 @@ def _sized(brief: Brief, half: int, high: int) -> Oblong | None:
 def _refusal(brief: Brief, form: Oblong) -> str | None:
     """Why a form cannot be had with the pairs, the band or the symmetry of a brief."""
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
+    depth = 0 if form.headside is None else form.headside.depth
     if form.has_opening:
-        least = NARROWEST_BAND + (0 if form.headside is None else form.headside.depth)
+        least = NARROWEST_BAND + depth
         shorter = min(form.half_width, form.half_height)
         if not least <= form.deep < shorter:
             most = f" and {shorter - 1} at most" if shorter > least else f", which asks for half-size {least + 1}"
             return f"a band of {form.deep} half pitches does not suit {what}: it is {least} at least{most}"
         what = f"a band of {form.deep} half pitches"
-    elif min(form.half_width, form.half_height) < NARROWEST_BAND:
+    elif form.half_width < (least := NARROWEST_BAND + depth) or form.half_height < NARROWEST_BAND:
+        if depth:
+            beside = f"a block beside a {brief.piece.edging}"
+            return f"{what} is too small for {beside}; they are {least} and {NARROWEST_BAND} at least"
         return f"{what} is too small for a block; both are {NARROWEST_BAND} at least"
     needed = form.pairs(brief.piece.worked, brief.piece.passives)
     if needed > brief.rules.pairs:
