@@ -87,9 +87,12 @@ def _headside(design: Design) -> Iterator[str]:
             yield f"{form.width + 1} columns leave no ground beside a {name}; {deep + 2} do"
         if (right + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
-        if strip is None and (form.headside.first != bottom - 1 or (bottom - 1) % form.headside.depth):
+        if strip is None and (bottom - 1) % form.headside.depth:
             fitting = f"half-heights one more than a multiple of {form.headside.depth} do"
-            yield f"whole ones of a {name} do not fit a side of half-height {bottom}; {fitting}"
+            yield f"a {name} leaves no whole ones along sides of half-height {bottom}; {fitting}"
+        elif strip is None and form.headside.first != bottom - 1:
+            last = f"{form.headside.first} units from the middle; of half-height {bottom} it is {bottom - 1}"
+            yield f"the last valleys of a {name} along the sides stand {last}"
         return
     if design.worked != ROUND:
         yield f"a {name} goes round a {form.name} worked round"

@@ -33,25 +33,28 @@ _LONG_MM = 300.0
 
 
 def swatch_of(design: Design, cores: int | None = None) -> Design | None:
-    """A small square with the stitches, fillings, pitch and edge of another; of a strip two repeats. None if none is
-    found."""
+    """A small square with the stitches, fillings, pitch and edge of a piece, or a rectangle where no square has that
+    edge; of a strip two repeats. None if none is found."""
     if strip := design.form.repeating:
         return unrolled(repeat_of(design).design, replace(strip, repeats=2))
     used, headside = stitches_used(design), design.form.headside
+    as_square = headside is None or design.worked in Square.edged
     brief = Brief.of(
+        form=Square.name if as_square else design.form.name,
+        symmetry="full" if as_square else "upright-mirrors",
         half_size=_SWATCH_HALF_SIZES,
         pairs=200,
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         worked=design.worked,
         passives=design.passives,
-        headside=headside if design.worked in Square.edged else None,
+        headside=headside,
         stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
         least=dict.fromkeys(used, 1),
         solid=(0.1, 0.5),
         seed=design.seed,
         count=1,
     )
-    for allowed in (brief, brief.changed(least={}), brief.changed(least={}, headside=None)):
+    for allowed in (brief, brief.changed(least={}), brief.changed(least={}, headside=None, form=Square.name)):
         try:
             found = next((step.design for step in search(allowed, cores=cores) if step.design), None)
         except Impossible:

@@ -7,14 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from designs import diamond, made
-from strips import SCALLOP_OF_1886, strip, worked_round
+from strips import SCALLOP_OF_1886, strip, worked_across, worked_round
 
 from constraints import forms
 from constraints.check import check
 from constraints.design import Design
 from constraints.edgings import Fan, Scallop
 from constraints.edgings.outer_side import curved
-from constraints.forms import Frame, Strip
+from constraints.forms import Frame, Rectangle, Strip
 from constraints.materials import Allowances, materials
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
@@ -33,6 +33,7 @@ PIECES = {
     "square with a scallop": worked_round(forms.Square(17, SCALLOP)),
     "strip": strip(Strip(13, 12, 3), ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)}), passives=2),
     "edging of 1886": strip(Strip(5, 6, 4, SCALLOP_OF_1886), passives=1),
+    "rectangle with fans": worked_across(Rectangle(14, 21, Fan("half", 4, 2, 20)), ("cloth", diamond((0, 0), 3))),
     "fans on both sides": strip(Strip(15, 16, 3, Fan("cloth", 4, 2, 1), True)),
 }
 every = pytest.mark.parametrize("design", PIECES.values(), ids=PIECES)
@@ -140,7 +141,7 @@ def test_a_strip_needs_a_pillow_for_its_width_and_a_frame_for_its_longer_side() 
     assert dict(told(materials(work(PIECES["frame"])), Allowances()))["Card"] == "at least 140 x 170 mm"
 
 
-@pytest.mark.parametrize("name", ["strip", "edging of 1886", "square with fans"])
+@pytest.mark.parametrize("name", ["strip", "edging of 1886", "square with fans", "rectangle with fans"])
 def test_a_swatch_has_the_edges_of_the_piece(name: str) -> None:
     design = PIECES[name]
     swatch = swatch_of(design, cores=1)
