@@ -103,7 +103,7 @@ def _side_zigzags(canvas: Canvas, rng: Random, sides: Sides) -> str:
                 wave = np.abs(np.mod(up + phase, 2 * height) - height)
                 first = sides.span[0] + wave
                 inside = (from_side >= first) & (from_side < first + width)
-                inside &= up <= form.half_height - sides.span[0] - np.abs(from_side - first - (width - 1) / 2)
+                inside &= up <= form.half_height - sides.end - np.abs(from_side - first - (width - 1) / 2)
                 if canvas.add("side zigzags", inside):
                     return "side zigzags"
     return ""

@@ -45,7 +45,7 @@ def _sizes(brief: Brief, sides: Sides, one: tuple[float, float]) -> list[float]:
     form, across = sides.form, sides.width + 2
     if form.has_opening:
         return sizes_beside(across / one[1], across / 2, (0.75, 0.85, 0.95, 1.1))
-    wide, high = (2 * (half - sides.span[0] + 1) for half in (form.half_width, form.half_height))
+    wide, high = 2 * (form.half_width - sides.span[0] + 1), 2 * (form.half_height - sides.end + 1)
     return sizes_beside(min(wide / one[0], high / one[1]), across / 2, (0.5, 0.65, 0.8, 1.0, 1.2))
 
 
@@ -82,7 +82,7 @@ def _rectangle_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_S
     """One print in the middle, two feet to feet, or a row up and down."""
     form = sides.form
     yield [(turn, (0.0, 0.0))]
-    far = round(form.half_height - sides.span[0] - long / 2)
+    far = round(form.half_height - sides.end - long / 2)
     if 2 * far > long + AIR:
         middle = round((far + long / 2 + 2) / 2)
         yield [(turn, (0.0, -float(middle))), (turn + 180, (0.0, float(middle)))]
