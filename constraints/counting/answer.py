@@ -18,6 +18,8 @@ from constraints.symmetry import told
 
 # At effort 1: the most states at once in an exact count, and in one run of an estimate or of a least number.
 _EXACT_STATES, _RUN_STATES, _RUNS = 400_000, 1_000, 16
+# And the bytes that the counts of an exact count may take, about.
+_EXACT_BYTES = 4 * 10**9
 # An estimate whose standard error is a larger share of it is of no use, and may be too small itself: the
 # counts of such runs are so far apart that a few could outweigh all that were seen.
 WORST_ERROR = 0.30
@@ -71,7 +73,7 @@ class _Count:
 
     def __init__(self, space: Space, effort: float, seed: int, watch: Watch) -> None:
         self._space, self._seed, self._watch = space, seed, watch
-        self._exact_states = round(_EXACT_STATES * effort)
+        self._exact_states, self._exact_bytes = round(_EXACT_STATES * effort), _EXACT_BYTES * effort
         self._run_states = max(10, round(_RUN_STATES * effort))
         self.states = self.visited = self.runs = 0
 
@@ -81,7 +83,7 @@ class _Count:
         problem = self._space.problem(group)
         reach = tally.reach(problem, self._exact_states)
         self.visited += reach.visited
-        if reach.over:
+        if reach.over or tally.room(problem, reach) > self._exact_bytes:
             return None
         self._watch(f"counting exactly, {reach.states} states at once")
         counted = tally.exact(problem, reach)

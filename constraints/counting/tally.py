@@ -63,9 +63,19 @@ def reach(problem: Problem, most_states: int) -> Reach:
 
 def exact(problem: Problem, found: Reach) -> Tally:
     """The exact count, by whole numbers without limit. found: what `reach` said, not over."""
-    # Every amount of the share has its own digits in one long number; one bit more than all ways need.
-    digits = max(1, int(found.ways * 1.01)).bit_length() + 1 if found.ways < 1e300 else len(problem.sweep.steps) + 1
-    return _followed(problem, digits)
+    return _followed(problem, _digits(problem, found))
+
+
+def room(problem: Problem, found: Reach) -> int:
+    """The bytes that the counts of all states at once take in an exact count, about: measured, 2.3 GB where this is 1.9."""
+    weights = problem.share.weights
+    amounts = int(weights.sum()) // (gcd(*weights.tolist()) or 1) + 1
+    return found.states * amounts * _digits(problem, found) // 8
+
+
+def _digits(problem: Problem, found: Reach) -> int:
+    """Every amount of the share has its own digits in one long number; one bit more than all ways need."""
+    return max(1, int(found.ways * 1.01)).bit_length() + 1 if found.ways < 1e300 else len(problem.sweep.steps) + 1
 
 
 def at_least(problem: Problem, most_states: int, seed: int) -> Tally:

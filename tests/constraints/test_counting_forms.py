@@ -16,7 +16,7 @@ from counted import Layout
 from test_small_forms import form_of
 
 from constraints.brief import Brief
-from constraints.counting import estimate, motions
+from constraints.counting import estimate, motions, tally
 from constraints.counting.answer import Certainty, by_symmetry, size
 from constraints.counting.space import Space
 from constraints.forms import Strip
@@ -160,6 +160,22 @@ def test_estimates_of_a_strip_lie_about_its_list() -> None:
         off.append((math.exp(found.log_mean) / known - 1) / found.error)
     assert max(map(abs, off)) < 4
     assert abs(sum(off)) / math.sqrt(len(off)) < 3
+
+
+def test_what_would_take_too_much_memory_is_estimated(monkeypatch: pytest.MonkeyPatch) -> None:
+    brief = Brief.of(form="strip", worked="across", symmetry="none")
+    space = Space(Strip(9, 24, 2), brief)
+    exact = size(space, 1.0, 1).layouts
+    problem = space.problem(space.symmetry)
+    needed = tally.room(problem, tally.reach(problem, 10**6))
+    # As many bits as all layouts have, for each of 288 states, at half of the amounts of the share and more.
+    assert needed > exact.log / math.log(2) * 288 * 0.5 * len(space.form.once("across", "none")) / 8
+    monkeypatch.setattr("constraints.counting.answer._EXACT_BYTES", needed - 1)
+    rough = size(space, 1.0, 1).layouts
+    assert (exact.kind, rough.kind) == (Certainty.EXACT, Certainty.ESTIMATE)
+    assert abs(rough.log - exact.log) < 4 * max(rough.error, 1e-9)
+    monkeypatch.setattr("constraints.counting.answer._EXACT_BYTES", needed)
+    assert size(space, 1.0, 1).layouts == exact
 
 
 def test_of_a_long_repeat_the_layouts_are_counted_and_the_classes_left_out() -> None:
