@@ -12,7 +12,7 @@ from constraints.fillings import ALLOWED, FILLINGS, UNITS, Filling
 from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
-from explore.search.compose.fillings import draw_taste
+from explore.search.compose.fillings import draw_liking
 from explore.search.laying.sectors import SECTORS
 
 ROOT = Path(__file__).parents[1]
@@ -35,7 +35,7 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
 
 def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
     everything = Rules(stitches=ALLOWED)
-    tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]
+    tastes = [draw_liking(np.random.default_rng(seed), everything) for seed in range(20)]
     without_units = {name for name, filling in FILLINGS.items() if not filling.units}
     assert {kind for taste in tastes for kind in taste.large} - {""} == {*UNITS, *without_units}
 

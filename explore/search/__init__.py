@@ -1,7 +1,8 @@
 """Designs that keep a brief, found: stamps laid, compositions round them, each settled, decoded and checked.
 
 `context` is a piece under its rules with its models and solver; `laying` places a stamp on it and blocks it;
-`compose` lays ornaments round it and chooses stitches and fillings; `attempt` settles the composition, decodes and
+`composing` has the solver choose the figures of a square, `compose` lays ornaments where none of them fit and on other
+forms, and chooses stitches and fillings; `attempt` settles the composition, decodes and
 checks it: every search goes through it. `workshop` is what the jobs of a brief share, `kinds` the one of forms that
 take turns with several pieces, `several` the one of several stamps; `squares`, `strips` and `frames` hold what is a
 form's own, `workshops` and `sizing` list them by form, `more` is more of a measure. `search` runs the jobs over

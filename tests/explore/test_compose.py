@@ -17,8 +17,9 @@ from explore.search.attempt import Making, decoded
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import PLANS, compose, draw_plan, top_up
 from explore.search.compose.stitching import stitched
+from explore.search.composing import taste
 from explore.search.context import Context
-from explore.search.squares import composing, workshop
+from explore.search.squares import workshop
 
 HALF_SIZE = 16
 
@@ -144,7 +145,7 @@ def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch:
         return [int(canvas.block[work.placings[0].links].all(axis=1).sum()) for canvas in rounds]
 
     preferred = links_taken()
-    monkeypatch.setattr(composing, "_OVER_LINES", 0.0)
+    monkeypatch.setattr(taste, "_SEAM", 0.0)
     anyhow = links_taken()
     assert sum(preferred) < 0.9 * sum(anyhow)
     assert sum(count == 0 for count in preferred) >= sum(count == 0 for count in anyhow)

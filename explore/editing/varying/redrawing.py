@@ -13,7 +13,7 @@ from explore.editing.varying.reshaping import reshaped
 from explore.editing.varying.strewing import moved, strewn
 from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import Manner
+from explore.search.compose.ornaments import Proportions
 from explore.search.compose.parts import Random
 
 # What jobs do in turn: take parts out and lay others, only add, change widths, or leave the blocks alone.
@@ -96,7 +96,7 @@ def _lay(
     rules = canvas.model.rules
     solid = float(old.block.mean())
     fuller = float(rng.uniform(_FULLER, max(_FULLER, goal)))
-    manner = Manner(
+    manner = Proportions(
         size=max(rules.narrowest, int(rng.integers(2, 5))),
         alike=bool(rng.random() < (0.5 if loose else 0.9)),
         most_solid=min(rules.solid[1], max(rules.solid[0] + 2 * _FULLER, solid + fuller)),

@@ -17,7 +17,7 @@ from constraints.piece import Piece
 from constraints.symmetry import SYMMETRIES, matrices
 from constraints.variables import Model, Sites
 from explore.editing.varying.patterns import ALL, Pattern
-from explore.search.compose.fillings import Filler, Taste
+from explore.search.compose.fillings import Filler, Liking
 from explore.search.compose.parts import Random
 
 _FULLEST = sorted(SYMMETRIES, key=lambda name: -len(matrices(name)))
@@ -108,7 +108,7 @@ class Refiller(Filler):
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
         return self._spread(sites, inside, was)
 
-    def afresh(self, inside: BoolArray, taste: Taste, rng: Random, pattern: Pattern = ALL) -> None:
+    def afresh(self, inside: BoolArray, taste: Liking, rng: Random, pattern: Pattern = ALL) -> None:
         """Give a field the first filling of the taste that finds room, or go on with the one it must keep."""
         if self.bound(inside) is not None:
             self.go_on(inside, pattern)

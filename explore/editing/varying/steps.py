@@ -22,7 +22,7 @@ from explore.editing.varying.reshaping import narrower, wider
 from explore.editing.varying.setting import VaryingContext
 from explore.search.compose import parts as shapes
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import Taste, draw_taste
+from explore.search.compose.fillings import Liking, draw_liking
 
 # Diamonds that are added have at most so many pinholes a side.
 _LARGEST = 5
@@ -99,13 +99,13 @@ def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bo
     for inside, new, _ in filler.orbits():
         if change.inside is not None and (inside & change.inside).any():
             if change.kind:
-                filler.afresh(inside, Taste((change.kind,), (change.kind,), 1), rng)
+                filler.afresh(inside, Liking((change.kind,), (change.kind,), 1), rng)
         elif not new:
             filler.keep(inside)
         elif stay:
             filler.stay(inside)
         elif not filler.go_on(inside):
-            filler.afresh(inside, draw_taste(rng, setting.context.rules), rng)
+            filler.afresh(inside, draw_liking(rng, setting.context.rules), rng)
     return model.formula.complete(values)
 
 

@@ -10,14 +10,14 @@ from constraints.lattice import IntArray
 from constraints.layout import components, locate
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import Manner, lay_each
+from explore.search.compose.ornaments import Proportions, lay_each
 from explore.search.compose.parts import Random
 
 # Places tried for one motif.
 _PLACES = 40
 
 
-def moved(canvas: Canvas, out: Sequence[IntArray], manner: Manner, rng: Random) -> bool:
+def moved(canvas: Canvas, out: Sequence[IntArray], manner: Proportions, rng: Random) -> bool:
     """Lay a block that was taken out in another place, with its images."""
     if not out:
         return False
@@ -36,7 +36,7 @@ def moved(canvas: Canvas, out: Sequence[IntArray], manner: Manner, rng: Random) 
     return False
 
 
-def strewn(canvas: Canvas, manner: Manner, rng: Random) -> bool:
+def strewn(canvas: Canvas, manner: Proportions, rng: Random) -> bool:
     """Lay a diamond, or now and then a bar, of a size that suits the square, with its images."""
     least = canvas.model.rules.narrowest
     size = max(least, manner.size + int(rng.integers(-1, 2)))

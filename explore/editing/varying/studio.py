@@ -22,7 +22,7 @@ from explore.editing.varying.repair import mended
 from explore.editing.varying.setting import VaryingContext
 from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import draw_taste
+from explore.search.compose.fillings import draw_liking
 from explore.search.compose.parts import Random
 from explore.search.workshops import WORKSHOPS
 
@@ -128,7 +128,7 @@ class Studio(VaryingContext):
         values = fresh_values(model, stitch, self.old.names)
         filler = Refiller(model, stitch >= 0, self.clear(stitch), values, self.fillings, self.kept_fillings)
         # The least numbers of the brief hold anyway; half of the squares let other fillings come first.
-        taste = draw_taste(rng, self.context.rules if rng.random() < 0.5 else replace(self.context.rules, least={}))
+        taste = draw_liking(rng, self.context.rules if rng.random() < 0.5 else replace(self.context.rules, least={}))
         pattern = draw_pattern(rng, self.design.form, 2) if rng.random() < _PATTERNED else ALL
         alike = rng.random() < 0.6
         # Fields that a fuller symmetry would make one are filled alike where the square has less.

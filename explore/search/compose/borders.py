@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import Manner, row_of_diamonds
+from explore.search.compose.ornaments import Proportions, row_of_diamonds
 from explore.search.compose.parts import Random
 
 
@@ -49,7 +49,7 @@ def _any_border(rng: Random, half_size: int, narrowest: int, kind: str) -> Borde
     return Border("open", 0)
 
 
-def lay_border(canvas: Canvas, border: Border, rng: Random, manner: Manner) -> None:
+def lay_border(canvas: Canvas, border: Border, rng: Random, manner: Proportions) -> None:
     """Lay the border; one that cannot be worked here is replaced by a row of diamonds."""
     piece = canvas.piece
     outer = canvas.outer

@@ -70,6 +70,34 @@ class Canvas:
         spread = self._fitting(np.flatnonzero(places), "none", air)
         return spread is not None and self._lay(name, [spread], most_solid)
 
+    def spread(self, places: IntArray, orders: Sequence[str]) -> tuple[str, IntArray] | None:
+        """The places with all images under the first of some symmetries that leaves other blocks alone, and its name;
+        None if none does."""
+        for symmetry in orders:
+            shut = self._shut.get(symmetry)
+            if shut is not None and not shut[places].any():
+                found = self._fitting(places, symmetry, 1)
+                if found is not None:
+                    return symmetry, found
+        return None
+
+    @cached_property
+    def _shut(self) -> dict[str, BoolArray]:
+        """(n,) by each symmetry that the piece can have: where nothing can lie that it takes to all its images."""
+        closed = self._taken | self._near[1] | self.round_stamp
+        names = [name for name in _ORDERLY if self.piece.closed_under(name)]
+        return {name: np.any(closed[self.piece.images_under(name)], axis=0) for name in names}
+
+    def lay(self, parts: Sequence[tuple[str, IntArray]]) -> None:
+        """Lay parts, each by its name, that are known to keep the rules."""
+        together = self.block.copy()
+        for _, places in parts:
+            together[places] = True
+        self._settle(together)
+        for name, places in parts:
+            self.names.append(name)
+            self.part[places] = len(self.names) - 1
+
     def add_alike(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
         """Lay a part in all the places that a square gives it, or else in as many as make an orderly whole.
 
@@ -120,6 +148,7 @@ class Canvas:
         self._taken = block | self.keep_off | (self.piece.depth < self.model.rules.margin)
         near = self.piece.widened(block, 1)
         self._near = {1: near, 2: self.piece.widened(near, 1)}
+        self.__dict__.pop("_shut", None)
 
     def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
         """The places with all their images under both symmetries, None if one of them is not free."""

@@ -18,12 +18,14 @@ from explore.search.compose.parts import Random
 
 # A filling may have this share of the most units that its field can hold.
 _NEARLY = 0.75
+# Figures in line stop at corner lines: so many holes of one, on the mean, are a bare stripe.
+_STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 
 
 @dataclass(frozen=True)
-class Taste:
+class Liking:
     """What a square likes in its fields. large, small: kinds in order of preference; "" is plain ground."""
 
     large: tuple[str, ...]
@@ -31,11 +33,11 @@ class Taste:
     spread: int  # pinholes between two figures that stand apart
 
 
-def draw_taste(rng: Random, rules: Rules) -> Taste:
+def draw_liking(rng: Random, rules: Rules) -> Liking:
     """Choose which fillings go into large and into small fields; those with a least number come first."""
     kinds = [kind for kind, filling in OF_KIND.items() if filling.name in rules.stitches]
     if not kinds:
-        return Taste((), (), 1)
+        return Liking((), (), 1)
     order = [str(kind) for kind in rng.permutation(kinds)]
     # These and others in turn make the clearest contrast between neighbouring fields.
     prominent = [kind for kind in order if OF_KIND[kind].prominent]
@@ -46,8 +48,8 @@ def draw_taste(rng: Random, rules: Rules) -> Taste:
     if asked:
         order = asked + [kind for kind in order if kind not in asked]
         small = asked[1:] + asked[:1] + order[len(asked) :]
-    large = order if asked or rng.random() < 0.85 else [""]
-    return Taste(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
+    large = order if asked or rng.random() < 0.65 else [""]
+    return Liking(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
 
 
 class Filler:
@@ -63,12 +65,23 @@ class Filler:
         self._used = np.zeros(len(block), dtype=bool)
         self._ring = np.zeros(len(block), dtype=bool)
 
-    def fill(self, taste: Taste, rng: Random) -> None:
-        """Give every field the first filling of the taste that finds room in it, image fields alike."""
+    def fill(self, taste: Liking, rng: Random) -> None:
+        """Give every field the first filling of the taste that finds room in it, image fields alike: where figures in
+        line would leave a bare stripe, one that does not, if she asks for none of them."""
         for inside in self.fields_once():
-            for kind in taste.large if self.is_large(inside) else taste.small:
+            kinds = taste.large if self.is_large(inside) else taste.small
+            for kind in [*(each for each in kinds if not self._stripes(each, inside)), *kinds]:
                 if kind == "" or self._try(kind, inside, taste, rng):
                     break
+
+    def _stripes(self, kind: str, inside: BoolArray) -> bool:
+        """Whether figures in line would stop on both sides of a long stretch of a corner line."""
+        filling = OF_KIND[kind] if kind else None
+        if filling is None or kind in GROUNDS or self.model.rules.least.get(filling.name):
+            return False
+        over = inside & ~self.model.piece.one_zone(self.model.piece.holes)
+        in_line = FIGURES[filling.name].laying is Laying.IN_LINE
+        return in_line and int(over.sum()) > _STRIPE * len(np.unique(self.model.piece.zone))
 
     def fields_once(self) -> Iterator[BoolArray]:
         """(m,) the holes of each field in turn, one of all images, the largest first."""
@@ -84,7 +97,7 @@ class Filler:
         """Whether a field is one of the large ones."""
         return int(inside.sum()) >= max(_LARGE, int(_LARGE_SHARE * len(self.field)))
 
-    def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+    def _try(self, kind: str, inside: BoolArray, taste: Liking, rng: Random) -> bool:
         if kind in GROUNDS:
             label(self.model, self.values, kind, inside)
             return True
@@ -107,7 +120,7 @@ class Filler:
         self._take(sites, chosen)
         return True
 
-    def _apart(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+    def _apart(self, sites: Sites, inside: BoolArray, taste: Liking, rng: Random) -> bool:
         here = self._possible(sites, inside)
         if not here.any():
             return False

@@ -14,7 +14,7 @@ from explore.search.compose.parts import Random
 
 
 @dataclass(frozen=True)
-class Manner:
+class Proportions:
     """What the ornaments of one square have in common.
 
     size: pinholes a side of the small diamonds. alike: ornaments take all the places a square gives them, so
@@ -27,7 +27,7 @@ class Manner:
     most_solid: float
 
 
-def row_of_diamonds(canvas: Canvas, rng: Random, distance: int, size: int, manner: Manner) -> None:
+def row_of_diamonds(canvas: Canvas, rng: Random, distance: int, size: int, manner: Proportions) -> None:
     """Diamonds along all four sides at a distance from the centre, evenly spaced from the middle out."""
     gap = 2 * size + int(rng.choice((0, 2, 4)))
     gap += gap % 2
@@ -39,7 +39,7 @@ def row_of_diamonds(canvas: Canvas, rng: Random, distance: int, size: int, manne
         lay_each(canvas, "row of diamonds", parts.diamond(canvas.piece, centre, size), manner, air=1)
 
 
-def medallion(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def medallion(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """An ornament round the centre: a diamond, a ring with a heart, or a star of diamonds."""
     piece = canvas.piece
     room = int(_room_at(canvas, 0, 0))
@@ -65,7 +65,7 @@ def medallion(canvas: Canvas, rng: Random, manner: Manner) -> None:
                 return
 
 
-def _star(canvas: Canvas, reach: int, manner: Manner) -> bool:
+def _star(canvas: Canvas, reach: int, manner: Proportions) -> bool:
     size = max(canvas.model.rules.narrowest, reach // 3)
     centre = parts.centre_for(size, size, -size, 0)
     if size % 2:
@@ -77,7 +77,7 @@ def _star(canvas: Canvas, reach: int, manner: Manner) -> bool:
     return laid
 
 
-def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def rays(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Bars along the corner lines, from the middle out."""
     width = max(canvas.model.rules.narrowest, int(rng.integers(2, 4)))
     width += width % 2  # an even width lies on the corner line
@@ -91,7 +91,7 @@ def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
                 return
 
 
-def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def rungs(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Bars across the corner lines, in rows that grow or keep their length outwards."""
     width = max(canvas.model.rules.narrowest, int(rng.integers(2, 4)))
     outer = canvas.outer
@@ -109,7 +109,7 @@ def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
             at -= 1
 
 
-def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def bar_frame(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Four bars that stand as a diamond round the centre, meeting point to point on the axes."""
     width = max(canvas.model.rules.narrowest, int(rng.integers(2, 5)))
     outer = canvas.outer
@@ -126,7 +126,7 @@ def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
             return
 
 
-def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def nested(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Square or diamond rings one inside the other."""
     outer = canvas.outer
     straight = rng.random() < 0.6
@@ -147,7 +147,7 @@ def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
             radius -= 1
 
 
-def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def chevrons(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Angles on the axes, their tips outward or inward, one behind the other."""
     outer = canvas.outer
     width = max(4, 2 * canvas.model.rules.narrowest)
@@ -163,7 +163,7 @@ def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
             tip -= 1
 
 
-def pinwheel(canvas: Canvas, rng: Random, manner: Manner) -> None:
+def pinwheel(canvas: Canvas, rng: Random, manner: Proportions) -> None:
     """Bars that turn round the centre, each leaning the same way."""
     width = max(canvas.model.rules.narrowest, int(rng.integers(2, 5)))
     for length in range(int(rng.integers(6, 14)), 3, -1):
@@ -173,7 +173,7 @@ def pinwheel(canvas: Canvas, rng: Random, manner: Manner) -> None:
                 return
 
 
-def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> None:
+def sprigs(canvas: Canvas, rng: Random, manner: Proportions, enough: float = 1.0) -> None:
     """Small diamonds on a regular grid over the open ground, or over one part of it.
 
     enough: share of solid at which to stop; below 1 they stand close and everywhere.
@@ -202,7 +202,7 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> 
     canvas.add_all("sprigs", fitting, manner.alike, min(manner.most_solid, enough + 2 * size / len(piece)))
 
 
-INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {
+INNER: dict[str, Callable[[Canvas, Random, Proportions], None]] = {
     "medallion": medallion,
     "rays": rays,
     "rungs": rungs,
@@ -214,7 +214,7 @@ INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {
 }
 
 
-def lay_each(canvas: Canvas, name: str, places: BoolArray, manner: Manner, air: int = 2) -> bool:
+def lay_each(canvas: Canvas, name: str, places: BoolArray, manner: Proportions, air: int = 2) -> bool:
     """Lay a part in all the places, (n,), that the manner gives it."""
     lay = canvas.add_alike if manner.alike else canvas.add
     return lay(name, places, air, manner.most_solid)

@@ -91,15 +91,15 @@ def zigzag_ring(piece: Piece, radius: int, height: int, width: int, flat: int, p
     about the middle of each side and runs straight from its last outer turn to the corner.
     """
     d, t = from_centre(piece), along_side(piece)
-    wave = _wave(t + phase, height, flat)
-    turns = np.flatnonzero(_wave(np.arange(max(radius - 3, 1)) + phase, height, flat) == 0)
-    wave[t >= turns.max(initial=0)] = 0
-    outer = radius - wave
+    depth = wave(t + phase, height, flat)
+    turns = np.flatnonzero(wave(np.arange(max(radius - 3, 1)) + phase, height, flat) == 0)
+    depth[t >= turns.max(initial=0)] = 0
+    outer = radius - depth
     inside: BoolArray = (d <= outer) & (d > outer - width)
     return inside
 
 
-def _wave(t: IntArray, height: int, flat: int) -> FloatArray:
+def wave(t: IntArray, height: int, flat: int) -> FloatArray:
     """0 to height and back with slope one, staying `flat` at either end."""
     period = 2 * (height + flat)
     s = np.mod(t, period)

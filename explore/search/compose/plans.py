@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from explore.search.compose.borders import Border, draw_border, lay_border
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import INNER, Manner, sprigs
+from explore.search.compose.ornaments import INNER, Proportions, sprigs
 from explore.search.compose.parts import Random
 
 
@@ -24,7 +24,7 @@ class Plan:
     name: str
     border: Border
     inner: tuple[str, ...]
-    manner: Manner
+    manner: Proportions
     least_solid: float
 
 
@@ -62,7 +62,7 @@ def draw_plan(
         name=name,
         border=draw_border(rng, half_size, narrowest, borders, most_border),
         inner=inner,
-        manner=Manner(
+        manner=Proportions(
             size=max(narrowest, int(rng.integers(2, 5))),
             alike=bool(rng.random() < 0.75),
             most_solid=low + (high - low) * float(rng.uniform(0.25, 0.75)),

@@ -10,7 +10,7 @@ from constraints.rules.least import NAME as MINIMUM
 from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.variables import Model
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import Filler, draw_taste
+from explore.search.compose.fillings import Filler, draw_liking
 from explore.search.compose.parts import Random
 
 # Choices tried until the least numbers of the brief are reached.
@@ -36,7 +36,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     for number, name in enumerate(canvas.names):
         set_true(values, model.stitch[stitches[name]][canvas.block & (canvas.part == number)])
     filler = Filler(model, canvas.block, canvas.round_stamp | canvas.keep_off, values)
-    filler.fill(draw_taste(rng, model.rules), rng)
+    filler.fill(draw_liking(rng, model.rules), rng)
     return values
 
 

@@ -11,7 +11,7 @@ from constraints.piece import Piece
 from explore.search.compose.adding import Ornament, Part
 from explore.search.compose.borders import Border, draw_border, lay_border
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import INNER, Manner, sprigs
+from explore.search.compose.ornaments import INNER, Proportions, sprigs
 from explore.search.compose.parts import Random
 from explore.search.compose.plans import Plan, top_up
 
@@ -23,7 +23,7 @@ _FIGURES, _BORDERED = 4, 0.5
 class AboutCentre(Ornament):
     """The parts of squares."""
 
-    def border(self, canvas: Canvas, out: Sequence[IntArray], rng: Random, manner: Manner) -> None:
+    def border(self, canvas: Canvas, out: Sequence[IntArray], rng: Random, manner: Proportions) -> None:
         piece, rules = canvas.piece, canvas.model.rules
         outer = int(np.abs(piece.pinholes).max()) - rules.margin
         bare = _reach(piece, np.flatnonzero(canvas.block)) < outer - 4
@@ -40,7 +40,7 @@ class AboutCentre(Ornament):
         others = [str(name) for name in rng.permutation([name for name in names if name != first])]
         return [INNER[name] for name in [first, *others][:_FIGURES]]
 
-    def fill(self, canvas: Canvas, rng: Random, manner: Manner, least: float) -> None:
+    def fill(self, canvas: Canvas, rng: Random, manner: Proportions, least: float) -> None:
         rules = canvas.model.rules
         if canvas.solid < rules.solid[0]:
             top_up(canvas, Plan("", Border("open", 0), (), manner, rules.solid[0]), rng)

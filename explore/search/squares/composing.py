@@ -9,12 +9,18 @@ import numpy as np
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
+from explore.search.composing.candidates import figures
+from explore.search.composing.choosing import chosen
+from explore.search.composing.manners import MANNERS
 from explore.search.squares.placing import Placing
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
 # Compositions that a job tries.
 _TRIES = 3
+# Share of all pinholes that figures add to a print, and that they take alone.
+_ADDED, _ALONE = (0.06, 0.2), (0.26, 0.42)
+_ABOUT = 0.03
 
 
 def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[Plan, Canvas]:
@@ -29,6 +35,24 @@ def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.ra
             best = (score, plan, canvas)
     assert best is not None
     return best[1], best[2]
+
+
+def by_choice(canvas: Canvas, job: int, effort: float, rng: np.random.Generator) -> str:
+    """Lay the figures that look best together on a canvas that holds the stamps alone; the name of their manner, "" if
+    none of them fit."""
+    names = list(MANNERS)
+    name = names[job % len(names)]
+    least, most = canvas.model.rules.solid
+    after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.block.any() else float(rng.uniform(*_ALONE))
+    after = min(max(after, least), most)
+    every = figures(canvas, MANNERS[name], rng)
+    # Where nothing is about as solid as it is after, whatever the brief allows.
+    for span in ((max(least, after - _ABOUT), min(most, after + _ABOUT)), (least, most)):
+        found = chosen(canvas, every, MANNERS[name], span, effort, rng)
+        if found:
+            break
+    canvas.lay([("trail" if each.running else "figure", each.places) for each in found])
+    return name if found else ""
 
 
 def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:

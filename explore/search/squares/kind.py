@@ -16,11 +16,12 @@ from constraints.stamp import Stamp, outlines
 from constraints.symmetry import SUITS
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import PLANS
+from explore.search.composing.manners import MANNERS
 from explore.search.kinds import FormKind
 from explore.search.laying.placement import Placement
 from explore.search.laying.sectors import TurnedSector
 from explore.search.laying.spots import spots
-from explore.search.squares.composing import composed
+from explore.search.squares.composing import by_choice, composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import settled
 from explore.search.squares.suiting import lines_crossed
@@ -79,6 +80,9 @@ class SquareKind(FormKind[Square]):
 
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         job = int(rng.integers(len(PLANS)))
+        chosen = canvas.copied()
+        if manner := by_choice(chosen, int(rng.integers(len(MANNERS))), self.brief.run.effort, rng):
+            return manner, chosen
         plan, best = composed(self.placing, canvas.copied, job, rng)
         return plan.name, best
 

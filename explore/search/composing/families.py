@@ -1,0 +1,52 @@
+"""The families of figures. One table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from constraints.lattice import BoolArray
+from explore.search.compose.parts import Random
+from explore.search.composing import motifs, rings, rows
+from explore.search.composing.desk import Desk
+
+# Symmetries that a figure may take, the fullest first.
+ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
+TURNING = ("quarter-turn", "half-turn")
+# Pinholes that any figure is wide at the most.
+WIDEST = 12
+
+
+@dataclass(frozen=True)
+class FigureFamily:
+    """draw: one of its figures at random, with one of its images at least; None if the square has none. running:
+    whether it goes all round, and is not taken for a part of a print. orders: the symmetries that it may take, the
+    fullest first."""
+
+    draw: Callable[[Desk, Random], BoolArray | None]
+    running: bool = False
+    orders: tuple[str, ...] = ORDERLY
+
+
+FAMILIES: dict[str, FigureFamily] = {
+    "square": FigureFamily(rings.square, True),
+    "diamond ring": FigureFamily(rings.diamond, True),
+    "octagon": FigureFamily(rings.octagon, True),
+    "bastion": FigureFamily(rings.bastion, True),
+    "star": FigureFamily(rings.star, True),
+    "zigzag": FigureFamily(rings.zigzag, True),
+    "dentil": FigureFamily(rings.dentil, True),
+    "contour": FigureFamily(rings.contour, True),
+    "diamond": FigureFamily(motifs.diamond),
+    "bar": FigureFamily(motifs.bar),
+    "frame": FigureFamily(motifs.frame),
+    "vee": FigureFamily(motifs.vee),
+    "corner": FigureFamily(motifs.corner),
+    "fan": FigureFamily(motifs.fan),
+    "rosette": FigureFamily(motifs.rosette),
+    "chequer": FigureFamily(motifs.chequer),
+    "pinwheel": FigureFamily(motifs.pinwheel, orders=TURNING),
+    "diamonds": FigureFamily(rows.diamonds),
+    "chain": FigureFamily(rows.chain),
+    "herringbone": FigureFamily(rows.herringbone),
+}

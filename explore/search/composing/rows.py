@@ -1,0 +1,47 @@
+"""Rows of figures along every side."""
+
+from __future__ import annotations
+
+from constraints.lattice import BoolArray
+from explore.search.compose import parts
+from explore.search.compose.parts import Random
+from explore.search.composing.desk import Desk, between
+
+
+def _from_middle(desk: Desk, rng: Random, step: int, away: int) -> list[int]:
+    """Where figures stand along a side: from its middle on, or from half a step beside it."""
+    first = 0 if rng.random() < 0.5 else step // 2
+    most = away - between(rng, 0, 2) * step // 2
+    return list(range(first, max(first, most) + 1, step))
+
+
+def diamonds(desk: Desk, rng: Random) -> BoolArray:
+    """Diamonds one beside the other."""
+    return _row(desk, rng, int(rng.choice((2, 4))))
+
+
+def chain(desk: Desk, rng: Random) -> BoolArray:
+    """Diamonds point to point."""
+    return _row(desk, rng, 0)
+
+
+def _row(desk: Desk, rng: Random, gap: int) -> BoolArray:
+    size = between(rng, max(3, desk.least), 6)
+    away = between(rng, desk.reach // 3, desk.reach - size + 1)
+    figure = desk.nothing()
+    for along in _from_middle(desk, rng, 2 * size + gap, away):
+        figure |= parts.diamond(desk.piece, parts.centre_for(size, size, -away, -along), size)
+    return figure
+
+
+def herringbone(desk: Desk, rng: Random) -> BoolArray:
+    """Bars that lean to the middle of the side from both ends."""
+    wide, long = max(3, desk.least), between(rng, 5, 9)
+    away = between(rng, desk.reach // 2, desk.reach - long // 2)
+    step = 2 * (wide + int(rng.choice((2, 3))))
+    sides = (wide, long) if rng.random() < 0.5 else (long, wide)
+    figure = desk.nothing()
+    for along in _from_middle(desk, rng, step, away)[:6]:
+        if along > long // 2:
+            figure |= parts.bar(desk.piece, parts.centre_for(*sides, -away, -along), *sides)
+    return figure
