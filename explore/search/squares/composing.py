@@ -1,4 +1,4 @@
-"""What goes round the stamps of a square: the best of a few compositions."""
+"""What goes round the stamps of a square: figures that the solver chooses, or ornaments where none of them fit."""
 
 from __future__ import annotations
 
@@ -16,15 +16,25 @@ from explore.search.squares.placing import Placing
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
-# Compositions that a job tries.
+# Compositions of ornaments that a job tries.
 _TRIES = 3
 # Share of all pinholes that figures add to a print, and that they take alone.
 _ADDED, _ALONE = (0.06, 0.2), (0.26, 0.42)
 _ABOUT = 0.03
 
 
-def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[Plan, Canvas]:
-    """The best of a few compositions, with its plan. fresh: a canvas that holds the stamps alone."""
+def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[str, Canvas]:
+    """A composition, and what leads in it. fresh: a canvas that holds the stamps alone."""
+    canvas = fresh()
+    manner = _chosen(canvas, job, placing.brief.run.effort, rng)
+    if manner:
+        return manner, canvas
+    plan, canvas = _drawn(placing, fresh, job, rng)
+    return plan.name, canvas
+
+
+def _drawn(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[Plan, Canvas]:
+    """The best of a few compositions of ornaments, with its plan."""
     best: tuple[float, Plan, Canvas] | None = None
     for _ in range(_TRIES):
         canvas = fresh()
@@ -37,13 +47,13 @@ def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.ra
     return best[1], best[2]
 
 
-def by_choice(canvas: Canvas, job: int, effort: float, rng: np.random.Generator) -> str:
+def _chosen(canvas: Canvas, job: int, effort: float, rng: np.random.Generator) -> str:
     """Lay the figures that look best together on a canvas that holds the stamps alone; the name of their manner, "" if
     none of them fit."""
     names = list(MANNERS)
     name = names[job % len(names)]
     least, most = canvas.model.rules.solid
-    after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.block.any() else float(rng.uniform(*_ALONE))
+    after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
     every = figures(canvas, MANNERS[name], rng)
     # Where nothing is about as solid as it is after, whatever the brief allows.

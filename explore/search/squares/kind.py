@@ -21,7 +21,7 @@ from explore.search.kinds import FormKind
 from explore.search.laying.placement import Placement
 from explore.search.laying.sectors import TurnedSector
 from explore.search.laying.spots import spots
-from explore.search.squares.composing import by_choice, composed
+from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import settled
 from explore.search.squares.suiting import lines_crossed
@@ -79,12 +79,7 @@ class SquareKind(FormKind[Square]):
             yield centres[order[place]]
 
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
-        job = int(rng.integers(len(PLANS)))
-        chosen = canvas.copied()
-        if manner := by_choice(chosen, int(rng.integers(len(MANNERS))), self.brief.run.effort, rng):
-            return manner, chosen
-        plan, best = composed(self.placing, canvas.copied, job, rng)
-        return plan.name, best
+        return composed(self.placing, canvas.copied, int(rng.integers(len(PLANS) * len(MANNERS))), rng)
 
 
 def kinds(brief: Brief) -> list[FormKind[Square]]:

@@ -15,7 +15,7 @@ from explore.search.laying.laid import PlaceLaid, few_good, fittest, worth_more_
 from explore.search.laying.placement import USED
 from explore.search.laying.sectors import Place
 from explore.search.squares import suited
-from explore.search.squares.composing import by_choice, composed
+from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room, suiting
@@ -168,18 +168,14 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         return reasons[-1] if all(reasons) else None
 
     def compose(self, job: int, task: LaidThere | None, rng: np.random.Generator) -> Composed:
-        """The best of a few compositions round the stamp."""
+        """A composition round the stamp."""
         placing = self.placings[job % len(self.placings) if task is None else task.number]
         laid = () if task is None else (task.laid,)
         # Only the print splits more often than the brief allows everywhere, and it does so already.
         ground = placing.context.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
         keep_off = placing.amid(task.laid) if task else None
-        canvas = canvas_round(ground, laid, keep_off=keep_off)
-        manner = by_choice(canvas, job, self.brief.run.effort, rng)
-        if manner:
-            return Composed(ground, laid, canvas, manner, placing.pitch_mm)
-        plan, canvas = composed(placing, lambda: canvas_round(ground, laid, keep_off=keep_off), job, rng)
-        return Composed(ground, laid, canvas, plan.name, placing.size.pitch_mm)
+        name, canvas = composed(placing, lambda: canvas_round(ground, laid, keep_off=keep_off), job, rng)
+        return Composed(ground, laid, canvas, name, placing.pitch_mm)
 
 
 def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:
