@@ -83,13 +83,12 @@ class Solver:
         seed: int = 0,
         within: float | None = None,
         further: Sequence[Linear] = (),
-        composing: bool = False,
     ) -> Answer:
         """The best solution within the effort by a weighted sum of literals.
 
         within: begin with the linear relaxation, whose bound leads the search, and end as soon as the sum is proven to
         be within this share of the most there is; for sums over many pinholes. further: constraints of this solve
-        alone. composing: for sums over a few hundred choices that exclude each other.
+        alone.
         """
         negative = literals < 0
         with self._asked:
@@ -100,8 +99,6 @@ class Solver:
             # CP-SAT minimises; a negated literal counts as one minus its variable.
             objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
             parameters = _from_hint(effort, seed) if within is None else _relaxed(effort, seed, within)
-            if composing:
-                parameters = _choosing(effort, seed)
             answer = self._run(parameters, further[1:])
             self._proto.clear_objective()
         return replace(answer, most=int(weights[negative].sum()) + answer.most)
@@ -169,18 +166,6 @@ def _relaxed(effort: float, seed: int, within: float) -> dict[str, Any]:
         "linearization_level": 2,
         "symmetry_level": 0,
         "relative_gap_limit": within,
-        "random_seed": seed,
-    }
-
-
-def _choosing(effort: float, seed: int) -> dict[str, Any]:
-    """With presolve, without probing, which took longer than all else (measured on compositions of four prints)."""
-    return {
-        "num_workers": 1,
-        "max_deterministic_time": effort,
-        "cp_model_probing_level": 0,
-        "linearization_level": 1,
-        "symmetry_level": 0,
         "random_seed": seed,
     }
 

@@ -140,15 +140,20 @@ def _prints(brief: Brief) -> Iterator[BriefChange]:
         yield BriefChange(brief.changed(turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
 
 
+def _part_of(name: str, other: str) -> bool:
+    """Whether a symmetry asks for less than another, and nothing else."""
+    some, every = ({each.tobytes() for each in matrices(symmetry)} for symmetry in (name, other))
+    return some < every
+
+
 def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
     form = FORMS[brief.piece.form]
-    if brief.piece.symmetry != SUITS:
-        order = len(matrices(brief.piece.symmetry))
-        own = {each.tobytes() for each in matrices(brief.piece.symmetry)}
-        for name in form.symmetries:
-            if {each.tobytes() for each in matrices(name)} < own:
-                yield BriefChange(brief.changed(symmetry=name), _WAY * math.log2(order / len(matrices(name))))
+    named = [] if brief.piece.symmetry == SUITS else brief.piece.symmetry.split(",")
+    for name in form.symmetries:
+        fewer = [math.log2(len(matrices(each)) / len(matrices(name))) for each in named if _part_of(name, each)]
+        if fewer and name not in named:
+            yield BriefChange(brief.changed(symmetry=name), _WAY * min(fewer))
     for other in form.ways:
         if other != brief.piece.worked:
             yield BriefChange(*with_pairs(brief.changed(worked=other), 2.5 * _WAY))
