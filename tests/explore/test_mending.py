@@ -180,7 +180,7 @@ def test_a_mend_of_a_brief_in_a_file_is_an_option_beside_it(ask: Ask, garden: Pa
 
 
 def test_of_several_symmetries_all_that_repeat_less_than_one_of_them_are_tried() -> None:
-    """The subgroups of a group of order 4 of turns, and of the one of two mirrors (any table of the dihedral groups)."""
+    """Subgroups of the group of quarter turns and of that of two mirrors (any table of the dihedral groups)."""
     brief = Brief.of(symmetry="quarter-turn,upright-mirrors")
     tried_out = {each.brief.piece.symmetry for each in changes(brief, (), False)} - {brief.piece.symmetry}
     assert tried_out == {"half-turn", "upright-mirror", "none"}

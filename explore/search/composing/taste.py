@@ -96,12 +96,18 @@ class Taste:
     def of_pairs(self, rng: Random) -> tuple[IntArray, IntArray, FloatArray]:
         """Pairs of figures, by their numbers, and the points of the two together, those with the most: for tips that
         touch and for lines at an even gap."""
-        holes = self.piece.holes
-        weight = self.blocks.astype(np.float32)
-        across = weight[:, holes[:, [0, 1]].ravel()] @ weight[:, holes[:, [2, 3]].ravel()].T
+        # Of all images of a hole or a pinhole one is looked at, and counts for all. Sums of whole numbers are exact.
+        piece, weight = self.piece, self.blocks.astype(np.float32)
+        first_image = piece.hole_images.min(axis=0)
+        once = np.flatnonzero(first_image == np.arange(len(first_image)))
+        holes, copies = piece.holes[once], np.bincount(first_image)[once].astype(np.float32)
+        over = weight[:, holes[:, [0, 1]].ravel()] * np.repeat(copies, 2)
+        across = over @ weight[:, holes[:, [2, 3]].ravel()].T
         touch = np.minimum(across + across.T, _MOST_TOUCH) * _TOUCH
         gap = int(rng.choice(self.manner.gaps))
-        beside = (self._within[gap] & ~self._within[gap - 1]).astype(np.float32) @ weight.T
+        alike = piece.representatives
+        there = (self._within[gap] & ~self._within[gap - 1])[:, alike] * np.bincount(piece.orbit).astype(np.float32)
+        beside = there @ weight[:, alike].T
         parallel = np.minimum(np.minimum(beside, beside.T), _MOST_PARALLEL) * _PARALLEL
         points = np.triu((touch + parallel).astype(np.float64), 1)
         best = np.argsort(-points, axis=None, kind="stable")[:_PAIRS]
