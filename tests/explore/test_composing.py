@@ -15,6 +15,7 @@ from constraints.lattice import BoolArray
 from constraints.solver import Solver
 from constraints.symmetry import SYMMETRIES
 from explore.search.attempt import Making, decoded
+from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
 from explore.search.composing.candidates import Candidate, desk_of, figures
 from explore.search.composing.choosing import chosen
@@ -158,3 +159,15 @@ def test_a_ring_answers_neither_centre_nor_a_print_what_it_covers() -> None:
         own.blocks, together(own, [next(e for e in every if answered["centre"][1][every.index(e)])]), own.piece.fan
     )
     assert "centre" not in Taste(desk_of(covered), MANNERS["nested rings"], []).answered
+
+
+def test_pieces_are_counted_and_a_closed_ring_is_none() -> None:
+    """By hand: a ring round one opening, four diamonds of nine places, and both."""
+    own = context()
+    desk = desk_of(fresh(own))
+    ring = np.flatnonzero(parts.square_ring(own.piece, 17, 5))
+    one = parts.diamond(own.piece, (-9, -10), 3)
+    four = np.unique(own.piece.images_under("quarter-turn")[:, np.flatnonzero(one)])
+    assert len(four) == 36
+    every = [Candidate("x", "full", each) for each in (ring, four, np.union1d(ring, four))]
+    assert Taste(desk, Manner((), ()), every).pieces.tolist() == [0, 4, 4]

@@ -22,8 +22,8 @@ from explore.search.composing.manners import Manner
 from explore.search.composing.taste import Taste
 
 _RULE = "composition"
-# At most so many figures, and so many that go all round.
-_FIGURES, _RUNNING = 8, 4
+# At most so many figures, so many that go all round, and so many pieces in all.
+_FIGURES, _RUNNING, _PIECES = 8, 4, 32
 # Points for one of what leads, and for each family that has a part.
 _LED, _KIND = 800, -60
 # Deterministic time; most are proven to be best in half of it.
@@ -43,7 +43,7 @@ def chosen(
     model, own = _model(canvas, every)
     literals, points = _objective(model, own, taste, rng)
     least, most = _places(canvas, solid)
-    _limits(model, own, every, least, most)
+    _limits(model, own, taste, least, most)
     hint = _hint(model, own, taste, points[: len(own)], least, most)
     weights = np.round(10 * points).astype(np.int64)
     answer = Solver(model.formula).maximise(literals, weights, hint, effort * _EFFORT)
@@ -81,13 +81,14 @@ def _places(canvas: Canvas, solid: tuple[float, float]) -> tuple[int, int]:
     return int(np.ceil(least * total)) - already, int(most * total) - already
 
 
-def _limits(model: Model, own: IntArray, every: Sequence[Candidate], least: int, most: int) -> None:
+def _limits(model: Model, own: IntArray, taste: Taste, least: int, most: int) -> None:
     formula = model.formula
     ones = np.ones(len(own), dtype=np.int64)
     formula.linear(_RULE, own, ones, 1, _FIGURES)
-    running = np.array([each.running for each in every])
+    running = np.array([each.running for each in taste.figures])
     formula.linear(_RULE, own[running], ones[running], 0, _RUNNING)
-    formula.linear(_RULE, own, np.array([len(each.places) for each in every]), least, most)
+    formula.linear(_RULE, own, taste.pieces, min(0, int(taste.pieces.min())), _PIECES)
+    formula.linear(_RULE, own, taste.blocks.sum(axis=1), least, most)
 
 
 def _hint(model: Model, own: IntArray, taste: Taste, points: FloatArray, least: int, most: int) -> BoolArray:

@@ -23,7 +23,9 @@ EMPTY = 5
 _EACH, _CLOSED, _LEADS, _LIKED, _OTHER = -25, 60, 40, 28, -24
 _A_PLACE, _MOST_PLACES = 0.25, 350
 _CRUMB, _SMALL_SHARE = -90, 0.015
-_A_COPY, _LESS_ORDER = -7, -80
+_LESS_ORDER = -80
+# For each piece of a figure, more where these have so few places.
+_A_PIECE, _SMALL_PIECE, _SMALLER = -9, 18, 1.6
 _BESIDE_PRINT, _MOST_BESIDE = 2, 40
 _TOUCH, _MOST_TOUCH = 6, 16
 _PARALLEL, _MOST_PARALLEL = 1, 90
@@ -57,6 +59,17 @@ class Taste:
         return found
 
     @cached_property
+    def pieces(self) -> IntArray:
+        """(figures,) of how many pieces that do not touch along a step each figure is, less the openings that it goes
+        round: by Euler's count, places less steps plus holes."""
+        beside = self.piece.neighbours[:, :2]
+        tail, step = np.nonzero(beside >= 0)
+        steps = self.blocks[:, tail] & self.blocks[:, beside[tail, step]]
+        holes = self.blocks[:, self.piece.holes].all(axis=2)
+        found: IntArray = self.blocks.sum(axis=1) - steps.sum(axis=1) + holes.sum(axis=1)
+        return found
+
+    @cached_property
     def _within(self) -> list[BoolArray]:
         """(figures, n) what lies within 0, 1, ... EMPTY neighbour steps of each figure."""
         found = [self.blocks]
@@ -79,7 +92,8 @@ class Taste:
         points += np.where(sizes < _SMALL_SHARE * len(self.piece), _CRUMB, 0)
         fullest = max(self._order(each) for each in self.figures)
         points += [_LESS_ORDER * (self._order(each) < fullest) for each in self.figures]
-        points += [0.0 if each.running else _A_COPY * self._order(each) / 2 for each in self.figures]
+        small = np.where(sizes < _SMALL_PIECE * self.pieces, _SMALLER, 1.0)
+        points += _A_PIECE * self.pieces * small
         if self.desk.seams:
             over = over_lines(self.piece)
             points += _SEAM * self.blocks[:, over].all(axis=2).sum(axis=1)
