@@ -166,7 +166,7 @@ def test_pieces_are_counted_and_a_closed_ring_is_none() -> None:
     own = context()
     desk = desk_of(fresh(own))
     ring = np.flatnonzero(parts.square_ring(own.piece, 17, 5))
-    one = parts.diamond(own.piece, (-9, -10), 3)
+    one = parts.diamond(own.piece, (-5, -6), 3)
     four = np.unique(own.piece.images_under("quarter-turn")[:, np.flatnonzero(one)])
     assert len(four) == 36
     every = [Candidate("x", "full", each) for each in (ring, four, np.union1d(ring, four))]
