@@ -9,7 +9,7 @@ import contextlib
 import io
 import shlex
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -29,6 +29,9 @@ PAGES = (
         )
     ),
 )
+# Pages whose examples know nothing of those of all others: of strips and what is made of them, and the rest.
+OF_STRIPS = tuple(page for page in PAGES if page.stem in ("strips", "fitting", "old-prickings"))
+OTHERS = tuple(page for page in PAGES if page not in OF_STRIPS)
 PICTURES = ROOT / "gallery" / "pictures"
 LEFT_OUT, NEXT = "...", "next: "
 
@@ -90,10 +93,10 @@ def examples(block: Block, page: Path = README) -> list[Example]:
     ]
 
 
-def run_all(folder: Path) -> Iterator[Ran]:
-    """Run every example of the pages in their order. `folder`: empty, and the current one."""
+def run_all(folder: Path, pages: Sequence[Path] = PAGES) -> Iterator[Ran]:
+    """Run every example of pages in their order. `folder`: empty, and the current one."""
     shutil.copytree(PICTURES, folder / PICTURES.relative_to(ROOT))
-    found = [(page, block) for page in PAGES for block in blocks(page.read_text(encoding="utf-8"))]
+    found = [(page, block) for page in pages for block in blocks(page.read_text(encoding="utf-8"))]
     for _, block in found:
         if block.name:
             (folder / block.name).write_text("\n".join(block.lines), encoding="utf-8")
