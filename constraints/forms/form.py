@@ -46,7 +46,7 @@ class Form(ABC):
     go along it. symmetries: those that its pieces may have, as far as their measures allow. cut: into what its pricking
     may be. serves: as what it may be made to fit, the usual first. keys: of a brief, that say something of it and not
     of every form. composed: what is composed of it, in a word. one_side: whether one length tells its size.
-    has_opening: whether it goes round one. varied: whether the page offers a series of its prints.
+    has_opening: whether it goes round one.
     phrases: of work from edge to edge.
     """
 
@@ -60,7 +60,6 @@ class Form(ABC):
     composed: ClassVar[str]
     one_side: ClassVar[bool] = False
     has_opening: ClassVar[bool] = False
-    varied: ClassVar[bool] = False
     phrases: ClassVar[Phrases] = ACROSS_PHRASES
 
     headside: Headside | None = None

@@ -39,7 +39,6 @@ class Square(Form):
     keys: ClassVar[tuple[str, ...]] = ("half_size", "width", "copies", "place")
     composed: ClassVar[str] = "square"
     one_side: ClassVar[bool] = True
-    varied: ClassVar[bool] = True
 
     @property
     def parity(self) -> int:

@@ -235,8 +235,6 @@ def _offered(content: Browsed, design: Design) -> dict[str, Any]:
 
 
 def _prints_hung(design: Design) -> str:
-    if not design.form.varied or design.form.headside is not None:
-        return ""
     return "; ".join(f"{each.name} {each.size:g} {each.turn_degrees:g} {each.reverse}" for each in design.prints)
 
 
