@@ -10,10 +10,11 @@ from __future__ import annotations
 import multiprocessing
 import os
 import threading
-from collections import OrderedDict
+from collections import OrderedDict, deque
 from collections.abc import Callable
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import count
 from multiprocessing.connection import wait as wait_for
 from typing import Any, TypeVar
@@ -40,17 +41,58 @@ class Crew:
             context.set_forkserver_preload(["explore.search.workshops"])
         self._pool = ProcessPoolExecutor(self.cores, mp_context=context, initializer=_begin)
         self._keys = count()
+        # The pool takes tasks ahead and begins them whatever becomes of them, so it gets one for each idle process.
+        self._waiting: deque[tuple[Future[Any], tuple[Any, ...]]] = deque()
+        self._idle = self.cores
+        self._dealing = threading.Lock()
 
     def key(self) -> int:
         """A number by which the processes know certain tools."""
         return next(self._keys)
 
     def submit(self, key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any) -> Future[_Out]:
-        """work(tools, *given) in one of the processes; make: makes the tools of that key. All are pickled."""
-        return self._pool.submit(_do, key, make, work, *given)
+        """work(tools, *given) in one of the processes, begun in its turn unless it is cancelled before; make: makes the
+        tools of that key. All are pickled."""
+        asked: Future[_Out] = Future()
+        with self._dealing:
+            self._waiting.append((asked, (key, make, work, *given)))
+        self._deal()
+        return asked
+
+    def _deal(self) -> None:
+        """Hand on what waits to idle processes."""
+        while True:
+            with self._dealing:
+                if not self._idle or not self._waiting:
+                    return
+                asked, task = self._waiting.popleft()
+                if not asked.set_running_or_notify_cancel():
+                    continue
+                self._idle -= 1
+            try:
+                done = self._pool.submit(_do, *task)
+            except RuntimeError as error:  # closed meanwhile
+                asked.set_exception(error)
+                return
+            done.add_done_callback(partial(self._hand_back, asked))
+
+    def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
+        with self._dealing:
+            self._idle += 1
+        self._deal()
+        if done.cancelled():
+            asked.set_exception(Cancelled())
+        elif error := done.exception():
+            asked.set_exception(error)
+        else:
+            asked.set_result(done.result())
 
     def close(self) -> None:
         """End the processes: what they have in hand is done first, nothing else."""
+        with self._dealing:
+            waiting, self._waiting = self._waiting, deque()
+        for asked, _ in waiting:
+            asked.cancel()
         self._pool.shutdown(wait=True, cancel_futures=True)
 
 

@@ -135,16 +135,25 @@ def test_the_processes_of_a_crew_serve_one_search_after_the_other() -> None:
         crew.close()
 
 
-def test_whoever_waits_for_a_stopped_share_is_told_at_once_and_its_other_tasks_are_not_begun() -> None:
+def noted(folder: str, number: int, wait: float) -> int:
+    """Leave a file as soon as the task is begun."""
+    (Path(folder) / str(number)).touch()
+    time.sleep(wait)
+    return number
+
+
+def test_whoever_waits_for_a_stopped_share_is_told_at_once_and_its_other_tasks_are_not_begun(tmp_path: Path) -> None:
     crew = Crew(1)
     try:
         share = Share(crew)
         threading.Timer(0.3, share.stop).start()
-        with WorkerPool(made, ("slow",), share) as workers, pytest.raises(Cancelled):
-            list(workers.in_order(slow, [(0, 1.0), (1, 60.0), (2, 60.0)]))
+        with WorkerPool(str, (str(tmp_path),), share) as workers, pytest.raises(Cancelled):
+            list(workers.in_order(noted, [(0, 2.0), (1, 2.0), (2, 2.0)]))
         with WorkerPool(made, ("next",), Share(crew)) as workers:
             (answer,) = workers.in_order(slow, [(0, 0.0)])
         assert answer[1].startswith("next 0")
+        # It waits for the first task alone: the others were taken back.
+        assert {path.name for path in tmp_path.iterdir()} <= {"0"}
     finally:
         crew.close()
 
