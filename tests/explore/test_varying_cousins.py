@@ -230,7 +230,7 @@ def test_a_box_is_kept_with_its_images(plain: Design) -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("center", r'--keep is "center" \(did you mean centre\?\); allowed: centre, corner'),
+        ("center", r'keep is "center" \(did you mean centre\?\); allowed: centre, corner'),
         ("3,4:1,2", r"upside down.*try 1,2:3,4"),
         ("-20,0:3,4", r"reaches beyond the square; allowed: x and y from -12 to 12; try -12,0:3,4"),
         ("0,0:0,0", r"where no pinhole lies"),

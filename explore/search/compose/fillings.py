@@ -18,6 +18,8 @@ from explore.search.compose.parts import Random
 
 # A filling may have this share of the most units that its field can hold.
 _NEARLY = 0.75
+# Usually so many squares have plain ground in their large fields.
+_PLAIN = 0.15
 # Figures in line stop at corner lines: so many holes of one, on the mean, are a bare stripe.
 _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
@@ -33,8 +35,9 @@ class Liking:
     spread: int  # pinholes between two figures that stand apart
 
 
-def draw_liking(rng: Random, rules: Rules) -> Liking:
-    """Choose which fillings go into large and into small fields; those with a least number come first."""
+def draw_liking(rng: Random, rules: Rules, plain: float = _PLAIN) -> Liking:
+    """Choose which fillings go into large and into small fields; those with a least number come first. plain: the share
+    of squares whose large fields are plain ground."""
     kinds = [kind for kind, filling in OF_KIND.items() if filling.name in rules.stitches]
     if not kinds:
         return Liking((), (), 1)
@@ -48,7 +51,7 @@ def draw_liking(rng: Random, rules: Rules) -> Liking:
     if asked:
         order = asked + [kind for kind in order if kind not in asked]
         small = asked[1:] + asked[:1] + order[len(asked) :]
-    large = order if asked or rng.random() < 0.65 else [""]
+    large = order if asked or rng.random() >= plain else [""]
     return Liking(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
 
 

@@ -15,6 +15,8 @@ from explore.search.compose.parts import Random
 
 # Choices tried until the least numbers of the brief are reached.
 _TRIES = 5
+# A composition's large fields are plain ground in so many of all squares.
+_PLAIN = 0.35
 _DENSEST = (CLOTH, WHOLE, HALF)
 # What runs all round is not taken for a part of a print, in whatever stitch it is.
 _RUNNING = frozenset({"border", "corner", "nested", "trail", "zigzag"})
@@ -36,7 +38,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     for number, name in enumerate(canvas.names):
         set_true(values, model.stitch[stitches[name]][canvas.block & (canvas.part == number)])
     filler = Filler(model, canvas.block, canvas.round_stamp | canvas.keep_off, values)
-    filler.fill(draw_liking(rng, model.rules), rng)
+    filler.fill(draw_liking(rng, model.rules, _PLAIN), rng)
     return values
 
 

@@ -20,6 +20,8 @@ from explore.search.composing.manners import Manner
 
 # So many figures of a family are offered, by how much the manner likes it, and so many are drawn for each.
 _OFFERED, _DRAWN = (9, 26, 45), 3
+# Units from the centre within which no figure finds room.
+_LEAST_REACH = 5
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,6 +96,8 @@ def figures(canvas: Canvas, manner: Manner, rng: Random) -> list[Candidate]:
     """Figures for a canvas that holds a print, or nothing, most of those that the manner is after."""
     piece, rules = canvas.piece, canvas.model.rules
     desk = desk_of(canvas)
+    if desk.reach < _LEAST_REACH:
+        return []
     shapes = _shapes(piece, rules)
     found: dict[bytes, Candidate] = {}
     for name, family in FAMILIES.items():

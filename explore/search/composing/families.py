@@ -42,7 +42,7 @@ FAMILIES: dict[str, FigureFamily] = {
     "frame": FigureFamily(motifs.frame),
     "vee": FigureFamily(motifs.vee),
     "corner": FigureFamily(motifs.corner),
-    "fan": FigureFamily(motifs.fan),
+    "rungs": FigureFamily(motifs.rungs),
     "rosette": FigureFamily(motifs.rosette),
     "chequer": FigureFamily(motifs.chequer),
     "pinwheel": FigureFamily(motifs.pinwheel, orders=TURNING),

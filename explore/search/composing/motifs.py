@@ -79,7 +79,7 @@ def corner(desk: Desk, rng: Random) -> BoolArray:
     return figure
 
 
-def fan(desk: Desk, rng: Random) -> BoolArray:
+def rungs(desk: Desk, rng: Random) -> BoolArray:
     """Bars across a corner line in rows that grow towards the corner."""
     wide, long = _width(desk, rng, 3), 2 * between(rng, 2, 4)
     at = between(rng, desk.reach // 4, desk.reach - 1)
