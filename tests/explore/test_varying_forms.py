@@ -40,7 +40,9 @@ BRIEFS = {
         form="rectangle", worked="across", symmetry="upright-mirrors", half_size=(9, 9), half_height=12
     ),
     "mat": USUAL.changed(half_size=(13, 13), headside=named("cloth fan 3")),
-    "mat with ground scallops": USUAL.changed(half_size=(13, 13), headside=named("ground scallop 4 with 3 pairs"), seed=3),
+    "mat with ground scallops": USUAL.changed(
+        half_size=(13, 13), headside=named("ground scallop 4 with 3 pairs"), seed=3
+    ),
 }
 CHANGE = (0.02, 0.5)
 
