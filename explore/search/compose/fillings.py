@@ -51,7 +51,7 @@ def draw_liking(rng: Random, rules: Rules, plain: float = _PLAIN) -> Liking:
     if asked:
         order = asked + [kind for kind in order if kind not in asked]
         small = asked[1:] + asked[:1] + order[len(asked) :]
-    large = order if asked or rng.random() >= plain else [""]
+    large = order if asked or rng.random() < 1.0 - plain else [""]
     return Liking(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
 
 
