@@ -174,7 +174,6 @@ def test_cousins_can_be_varied_again(ask: Ask) -> None:
     [
         ("--keep", "blocks", "--change", "60%"),
         ("--keep", "centre", "--keep", "edge", "--change", "60-80%"),
-        ("--keep", "blocks", "--keep", "fillings", "--steps"),
         ("--keep", "-14,-14:14,14"),
     ],
 )
