@@ -19,7 +19,8 @@ from constraints.symmetry import SUITS
 from explore.asking import settings
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
-from explore.asking.names import nearest, stamp_names
+from explore.asking.names import nearest
+from explore.asking.stamps import stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.search.sizing import SIZING

@@ -14,18 +14,9 @@ from constraints.piece import WORKED
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import FRIEZES, SUITS, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, KeyKind, Number, Whole
-from explore.asking.names import (
-    Choice,
-    EdgingName,
-    SideChoice,
-    Splits,
-    SpotNames,
-    StampNames,
-    Stitches,
-    SymmetryChoice,
-    Turns,
-)
+from explore.asking.names import Choice, EdgingName, SideChoice, Splits, Stitches, SymmetryChoice
 from explore.asking.several import Span, WholeSpan
+from explore.asking.stamps import SpotNames, StampReferences, Turns
 
 SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES)
 
@@ -104,7 +95,7 @@ _effort = Number(0.01, 1000.0, "a number from 0.01 to 1000, such as 2")
 KEYS = (
     Key(
         "stamp",
-        StampNames(),
+        StampReferences(),
         BUILT_IN,
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),

@@ -16,7 +16,7 @@ from constraints.brief import AskedPiece, AskedStamp, Brief, Run
 from constraints.ruleset import Rules
 from explore import asking
 from explore.asking import KEYS, BriefError
-from explore.asking.names import stamp_name
+from explore.asking.stamps import stamp_name
 
 INCH = Fraction(254, 10)
 

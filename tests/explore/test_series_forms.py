@@ -11,7 +11,7 @@ from varied import exact
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.forms import Frame, Rectangle, Square, Strip
+from constraints.forms import Form, Frame, Rectangle, Square, Strip
 from explore.bad_input import BadInput
 from explore.editing.series import pool
 from explore.editing.series.family import BORDER, CENTRE, SHARES, STAMP, TRAIL, Family, family
@@ -131,8 +131,8 @@ def test_a_trail_runs_all_along_a_strip_if_nothing_passes_it() -> None:
         (Strip(13, 8, 2), Strip(11, 8, 2)),
     ],
 )
-def test_a_form_has_others_of_other_measures(form: object, smaller: object) -> None:
-    assert form.grown(-2, None) == smaller  # type: ignore[attr-defined]
+def test_a_form_has_others_of_other_measures(form: Form, smaller: Form) -> None:
+    assert form.grown(-2, None) == smaller
 
 
 def test_a_border_and_a_centre_are_apart(asked: pool.SeriesRequest) -> None:
