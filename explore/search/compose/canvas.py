@@ -17,7 +17,7 @@ from explore.search.laying.blocking import as_values
 # Round a print lie so many rows of plain ground, so that it is known, before anything else begins.
 ROWS_OF_GROUND = 2
 # Symmetries that an ornament may take, the fullest first.
-_ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
+ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
 
 
 @dataclass(eq=False)
@@ -85,7 +85,7 @@ class Canvas:
     def _shut(self) -> dict[str, BoolArray]:
         """(n,) by each symmetry that the piece can have: where nothing can lie that it takes to all its images."""
         closed = self._taken | self._near[1] | self.round_stamp
-        names = [name for name in _ORDERLY if self.piece.closed_under(name)]
+        names = [name for name in ORDERLY if self.piece.closed_under(name)]
         return {name: np.any(closed[self.piece.images_under(name)], axis=0) for name in names}
 
     def lay(self, parts: Sequence[tuple[str, IntArray]]) -> None:
@@ -190,7 +190,7 @@ class Canvas:
     @cached_property
     def _orders(self) -> tuple[str, ...]:
         own = () if self.piece.symmetry == "none" else ("none",)
-        return (*(name for name in _ORDERLY if self.piece.closed_under(name)), *own)
+        return (*(name for name in ORDERLY if self.piece.closed_under(name)), *own)
 
     def _lay(self, name: str, spreads: Sequence[IntArray], most_solid: float = 1.0) -> bool:
         """Lay spread places together if the rules hold."""

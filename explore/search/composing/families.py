@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from constraints.lattice import BoolArray
+from explore.search.compose.canvas import ORDERLY
 from explore.search.compose.parts import Random
 from explore.search.composing import motifs, rings, rows
 from explore.search.composing.desk import Desk
 
-# Symmetries that a figure may take, the fullest first.
-ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
+# Symmetries of what leans.
 TURNING = ("quarter-turn", "half-turn")
 # Pinholes that any figure is wide at the most.
 WIDEST = 12
