@@ -22,7 +22,7 @@ from explore.search.laying import why
 from explore.search.laying.falls import least_size, sizes_looked_at
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
 _F = TypeVar("_F", bound=Form)
 _T = TypeVar("_T")
@@ -30,8 +30,6 @@ _T = TypeVar("_T")
 _TRIES, _LARGE = 3, 0.85
 # Where it is to be known, so many large ones are laid, so many others, and so many of the best once more, longer.
 _TRIED, _TRIED_SMALL, _LOOKED_AT = 12, 8, 4
-# Where there is no room for a print that is known: such a share of the largest there is room for.
-_NEARLY = 0.75
 
 
 @dataclass(eq=False)
@@ -101,7 +99,7 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidOn]:
         every = [each for rank in self._ranks for each in rank]
-        from_size = min(least[0], _NEARLY * max((placement.size for _, placement in every), default=0.0))
+        from_size = min(least[0], NEARLY * max((placement.size for _, placement in every), default=0.0))
         ranks = [self._mixed([each for each in rank if each[1].size >= from_size]) for rank in self._ranks]
         some = [each for rank in ranks for each in rank][:count]
         found = [(number, self._lay(number, placement)) for number, placement in some]

@@ -3,7 +3,7 @@ others, parts composed round all of them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice
@@ -24,46 +24,13 @@ from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_siz
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.laying.sectors import upright_turn
 from explore.search.laying.spots import spot_of
-from explore.search.laying.together import Group, together
+from explore.search.laying.together import Group, LaidTogether, PlacedTogether, Single, grouped, single, together
 from explore.search.sizing import SIZING
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, LOOK, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, LOOK, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
-# Where there is no room for prints that are known: such a share of their sizes.
-_NEARLY = 0.75
 # So many groups are laid. Room is offered for so many larger sizes of a print that is not known.
 _TRIED, _FURTHER = 16, 2
-
-
-@dataclass(frozen=True, eq=False)
-class LaidTogether:
-    """Stamps laid on the kind of this number, of each one, in the order of the brief."""
-
-    number: int
-    prints: tuple[Laid, ...]
-
-    @property
-    def share(self) -> float:
-        """The share of all pinholes that their blocks take."""
-        return sum(each.share for each in self.prints)
-
-    @property
-    def weakest(self) -> Laid:
-        """The print that is known least surely."""
-        return min(self.prints, key=lambda each: each.score)
-
-
-@dataclass(frozen=True)
-class _Placed:
-    """A group of placements on the kind of this number. room: see `together`."""
-
-    number: int
-    room: float
-    group: Group
-
-
-# The number of a kind, that of a stamp, and where it lies there.
-_Single = tuple[int, int, Placement]
 
 
 @dataclass(eq=False)
@@ -95,9 +62,9 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
             known_from(some, self.least) or least_size(brief, some)
             for brief, some in zip(self.briefs, fallen, strict=True)
         ]
-        every: list[_Placed] = []
+        every: list[PlacedTogether] = []
         for number, groups in workers.in_order(_placed, [(kind, least) for kind in range(len(self.kinds[0]))]):
-            every += [_Placed(number, room, group) for room, group in groups]
+            every += [PlacedTogether(number, room, group) for room, group in groups]
             yield None
         placed = self._roomiest(every, _TRIED)
         if not placed:
@@ -108,7 +75,7 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
             raise NoPlace(*self._unknown(laid, fallen, least))
         yield from ((job, there[job % len(there)]) for job in jobs)
 
-    def _roomiest(self, every: Sequence[_Placed], count: int) -> list[_Placed]:
+    def _roomiest(self, every: Sequence[PlacedTogether], count: int) -> list[PlacedTogether]:
         """Those with the most room, symmetries mixed."""
         ranked = sorted(every, key=lambda each: -each.room)
         return in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)[:count]
@@ -119,25 +86,31 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
 
     @property
     def nowhere(self) -> str:
+        if len(self.stamps) == 1:
+            return f"{self.brief.called} finds no place at its spot ({self.brief.stamp.spot})"
         return f"{self.brief.called} find no place clear of each other"
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidTogether]:
         numbers = range(len(self.kinds[0]))
         tried = (
-            [_Placed(number, *found) for number in numbers for found in self.groups(number, [share * x for x in least])]
-            for share in (1.0, _NEARLY)
+            [
+                PlacedTogether(number, *found)
+                for number in numbers
+                for found in self.groups(number, [share * x for x in least])
+            ]
+            for share in (1.0, NEARLY)
         )
         placed = self._roomiest(next(filter(None, tried), []), count)
-        return _grouped(placed, {each: _lay(self, 0, each) for each in _single(placed)})
+        return grouped(placed, {each: _lay(self, 0, each) for each in single(placed)})
 
-    def _laid(self, workers: WorkerPool[Any], placed: Sequence[_Placed], laying: Laying) -> list[LaidTogether]:
+    def _laid(self, workers: WorkerPool[Any], placed: Sequence[PlacedTogether], laying: Laying) -> list[LaidTogether]:
         """The groups laid, but for those in which blocks show one of the prints nowhere."""
-        found: dict[_Single, Laid | None] = {}
-        keys = _single(placed)
+        found: dict[Single, Laid | None] = {}
+        keys = single(placed)
         for number, laid in workers.in_order(_lay, enumerate(keys)):
             found[keys[number]] = laid
             laying(len(found), len(keys))
-        return _grouped(placed, found)
+        return grouped(placed, found)
 
     def chosen(self, laid: Sequence[LaidTogether]) -> list[LaidTogether]:
         """Those in which every print is known as surely as is asked, symmetries mixed, the most surely first."""
@@ -247,23 +220,6 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
         return Composed(ground, task.prints, canvas, name, kind.pitch_mm)
 
 
-def _single(placed: Sequence[_Placed]) -> list[_Single]:
-    """Every placement of the groups, once."""
-    each = ((where.number, stamp, placement) for where in placed for stamp, placement in enumerate(where.group))
-    return list(dict.fromkeys(each))
-
-
-def _grouped(placed: Sequence[_Placed], found: Mapping[_Single, Laid | None]) -> list[LaidTogether]:
-    """The groups laid, but for those in which blocks show one of the prints nowhere."""
-    every = []
-    for where in placed:
-        group = [found[where.number, stamp, placement] for stamp, placement in enumerate(where.group)]
-        laid = tuple(one for one in group if one is not None)
-        if len(laid) == len(group):
-            every.append(LaidTogether(where.number, laid))
-    return every
-
-
 def _look(workshop: SeveralWorkshop, number: int, size: float) -> Fall | None:
     stamp: Stamp = workshop.stamps[number]
     return fall(stamp, workshop.briefs[number], size, upright_turn(character(stamp)), number + 1, LOOK)
@@ -273,6 +229,6 @@ def _placed(workshop: SeveralWorkshop, number: int, least: Sequence[float]) -> l
     return workshop.groups(number, least)
 
 
-def _lay(workshop: SeveralWorkshop, _: int, task: _Single) -> Laid | None:
+def _lay(workshop: SeveralWorkshop, _: int, task: Single) -> Laid | None:
     number, stamp, placement = task
     return lay(workshop.briefs[stamp], workshop.kinds[stamp][number].context, placement, CLOSER)

@@ -34,6 +34,8 @@ _Laid = TypeVar("_Laid", bound="LaidPrints")
 CLOSER = 2.5
 # Deterministic time for the stamp alone at one size, to see from which one it is known.
 LOOK = 0.1
+# Where there is no room for a print that is known: such a share of the largest there is room for, or of several of all.
+NEARLY = 0.75
 
 
 class NoPlace(Exception):

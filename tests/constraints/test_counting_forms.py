@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from itertools import islice, product
+from itertools import product
 
 import pytest
 from answer_forms import AskedForms, Outline, every, places
-from counted import Layout
+from counted import Layout, off_by
 from test_small_forms import form_of
 
 from constraints.brief import Brief
@@ -153,11 +153,7 @@ def test_counts_of_several_symmetries_of_a_strip_are_those_of_an_answer_set_prog
 def test_estimates_of_a_strip_lie_about_its_list() -> None:
     asked = AskedForms(Outline("strip", (9, 12)), solid=(0.2, 0.35))
     own = space(asked)
-    problem, known = own.problem(own.symmetry), len(listed(asked))
-    off = []
-    for seed in range(8):
-        found = estimate.estimate(list(islice(estimate.runs(problem, 40, seed), 16)))
-        off.append((math.exp(found.log_mean) / known - 1) / found.error)
+    off = off_by(own.problem(own.symmetry), len(listed(asked)), 40, 8, 16)
     assert max(map(abs, off)) < 4
     assert abs(sum(off)) / math.sqrt(len(off)) < 3
 

@@ -8,7 +8,7 @@ from itertools import islice
 import numpy as np
 import pytest
 from answer_sets import AskedSquares
-from counted import APART, apart, listed, space
+from counted import APART, apart, listed, off_by, space
 
 from constraints.brief import Brief
 from constraints.counting import estimate, states, tally
@@ -54,11 +54,7 @@ def test_what_is_drawn_does_not_depend_on_how_large_all_merits_are(more: float) 
 @pytest.mark.parametrize("most", [4, 20])
 def test_estimates_lie_about_the_count_as_far_as_they_say(most: int) -> None:
     """Twelve seeds on a count of the OEIS: off by about the standard errors told, to both sides."""
-    problem, known = apart(8), APART[7]
-    off = []
-    for seed in range(12):
-        found = estimate.estimate(list(islice(estimate.runs(problem, most, seed), 12)))
-        off.append((math.exp(found.log_mean) / known - 1) / found.error)
+    off = off_by(apart(8), APART[7], most, 12, 12)
     assert max(map(abs, off)) < 4
     assert abs(sum(off)) / math.sqrt(len(off)) < 3
     assert sum(each * each for each in off) / len(off) < 4
@@ -67,12 +63,9 @@ def test_estimates_lie_about_the_count_as_far_as_they_say(most: int) -> None:
 def test_estimates_of_layouts_lie_about_the_list() -> None:
     asked = AskedSquares(6, "half-turn", narrowest_ground=1, solid=(0.1, 0.4))
     own = space(asked)
-    problem, known = own.problem(own.symmetry), len(listed(asked))
+    known = len(listed(asked))
     assert known > 50
-    off = []
-    for seed in range(8):
-        found = estimate.estimate(list(islice(estimate.runs(problem, 12, seed), 16)))
-        off.append((math.exp(found.log_mean) / known - 1) / found.error)
+    off = off_by(own.problem(own.symmetry), known, 12, 8, 16)
     assert max(map(abs, off)) < 4
     assert abs(sum(off)) / math.sqrt(len(off)) < 3
 

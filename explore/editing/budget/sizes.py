@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from constraints.brief import Brief, Span
+from constraints.edgings.outer_side import reach
 from constraints.forms import LARGEST_HALF_SIZE, Form, Frame, Rectangle, Square, Strip
 from constraints.square_sizes import sizes, square_of
 from constraints.thread import wraps_per_cm
@@ -25,14 +26,15 @@ _STRIDES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80)
 class AffordedSize:
     """Pieces of one measure, the pairs they take and the pitches they may have, mm.
 
-    measure: what `MEASURES` tells of the form. units: how wide they are, half pitches; a frame's band. alone: the brief
+    measure: what `MEASURES` tells of the form. units: how wide they are, half pitches, fans
+    and scallops in their full width; a frame's band. alone: the brief
     for them and no others, but for the pitch.
     """
 
     measure: int
     pairs: int
     pitch_mm: Span
-    units: int
+    units: float
     alone: Brief = field(compare=False, repr=False)
 
     @property
@@ -94,7 +96,7 @@ def _squares(brief: Brief) -> Iterator[AffordedSize]:
         of_width = brief.piece.width_mm is not None
         alone = brief if of_width else brief.changed(half_size=(size.half_size, size.half_size))
         pitch = (size.pitch_mm, size.pitch_mm) if of_width else brief.piece.pitch_mm
-        yield AffordedSize(size.half_size, size.pairs, pitch, form.width, alone)
+        yield AffordedSize(size.half_size, size.pairs, pitch, _wide(form), alone)
 
 
 def _strips(brief: Brief) -> Iterator[AffordedSize]:
@@ -104,7 +106,7 @@ def _strips(brief: Brief) -> Iterator[AffordedSize]:
         alone = brief.changed(columns=columns)
         forms = [] if SIZING[Strip.name].conflict(alone) else SIZING[Strip.name].allowed(alone)
         if forms:
-            yield _afforded(columns, forms[-1], alone, forms[-1].width)
+            yield _afforded(columns, forms[-1], alone, _wide(forms[-1]))
 
 
 def _frames(brief: Brief) -> Iterator[AffordedSize]:
@@ -115,12 +117,17 @@ def _frames(brief: Brief) -> Iterator[AffordedSize]:
     else:
         briefs = _by_pairs(brief)
     for form in (form for each in briefs for form in _allowed(each)):
-        yield _afforded(form.deep, form, measured_as(brief, form), form.deep)
+        yield _afforded(form.deep, form, measured_as(brief, form), form.deep + reach(form.headside))
 
 
 def _rectangles(brief: Brief) -> Iterator[AffordedSize]:
     for form in (form for each in _by_pairs(brief) for form in _allowed(each)):
-        yield _afforded(form.width // 2, form, measured_as(brief, form), form.width)
+        yield _afforded(form.width // 2, form, measured_as(brief, form), _wide(form))
+
+
+def _wide(form: Form) -> float:
+    left, _, right, _ = form.bounds
+    return right - left
 
 
 def _by_pairs(brief: Brief) -> list[Brief]:
@@ -133,7 +140,7 @@ def _allowed(brief: Brief) -> Sequence[Form]:
     return SIZING[brief.piece.form].allowed(brief)
 
 
-def _afforded(measure: int, form: Form, alone: Brief, units: int) -> AffordedSize:
+def _afforded(measure: int, form: Form, alone: Brief, units: float) -> AffordedSize:
     pairs = form.pairs(alone.piece.first_way, alone.piece.passives)
     return AffordedSize(measure, pairs, alone.piece.pitch_mm, units, alone)
 

@@ -67,23 +67,12 @@ class Canvas:
 
         air 1 lets it touch other blocks point to point.
         """
-        spread = self._fitting(np.flatnonzero(places), "none", air)
+        spread = self.fitting(np.flatnonzero(places), "none", air)
         return spread is not None and self._lay(name, [spread], most_solid)
 
-    def spread(self, places: IntArray, orders: Sequence[str]) -> tuple[str, IntArray] | None:
-        """The places with all images under the first of some symmetries that leaves other blocks alone, and its name;
-        None if none does."""
-        for symmetry in orders:
-            shut = self._shut.get(symmetry)
-            if shut is not None and not shut[places].any():
-                found = self._fitting(places, symmetry, 1)
-                if found is not None:
-                    return symmetry, found
-        return None
-
-    @cached_property
-    def _shut(self) -> dict[str, BoolArray]:
-        """(n,) by each symmetry that the piece can have: where nothing can lie that it takes to all its images."""
+    def shut(self) -> dict[str, BoolArray]:
+        """(n,) by each symmetry that the piece can have: where nothing can lie that it takes to all its images, as what
+        is laid stands now."""
         closed = self._taken | self._near[1] | self.round_stamp
         names = [name for name in ORDERLY if self.piece.closed_under(name)]
         return {name: np.any(closed[self.piece.images_under(name)], axis=0) for name in names}
@@ -114,7 +103,7 @@ class Canvas:
         count = int(self.block.sum())
         claimed = np.zeros(len(self.block), dtype=bool)
         for places in parts:
-            spreads = self._orderly(places, 2) if alike else [self._fitting(places, "none", 2)]
+            spreads = self._orderly(places, 2) if alike else [self.fitting(places, "none", 2)]
             spread = next((each for each in spreads if each is not None and not claimed[each].any()), None)
             if spread is None:
                 continue
@@ -148,9 +137,8 @@ class Canvas:
         self._taken = block | self.keep_off | (self.piece.depth < self.model.rules.margin)
         near = self.piece.widened(block, 1)
         self._near = {1: near, 2: self.piece.widened(near, 1)}
-        self.__dict__.pop("_shut", None)
 
-    def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
+    def fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
         """The places with all their images under both symmetries, None if one of them is not free."""
         closed = self._taken | self._near[max(air, 1)] | self.round_stamp
         for images in (self.piece.images_under(symmetry), self.piece.images):
@@ -184,7 +172,7 @@ class Canvas:
 
     def _orderly(self, places: IntArray, air: int) -> list[IntArray]:
         """The distinct ways to spread the places in order, the fullest first; alone only as a last resort."""
-        spreads = [self._fitting(places, symmetry, air) for symmetry in self._orders]
+        spreads = [self.fitting(places, symmetry, air) for symmetry in self._orders]
         return [each for each in spreads if each is not None]
 
     @cached_property

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -92,6 +93,19 @@ def desk_of(canvas: Canvas) -> Desk:
     return Desk(canvas.piece, canvas.outer, rules.narrowest, own, rules.corners == HALVES)
 
 
+def _spread(
+    canvas: Canvas, places: IntArray, orders: Sequence[str], shut: Mapping[str, BoolArray]
+) -> tuple[str, IntArray] | None:
+    """Places with all their images under the first of some symmetries that leaves other blocks alone, and its name;
+    None if none does. shut: see `Canvas`."""
+    for symmetry in orders:
+        if symmetry in shut and not shut[symmetry][places].any():
+            found = canvas.fitting(places, symmetry, 1)
+            if found is not None:
+                return symmetry, found
+    return None
+
+
 def figures(canvas: Canvas, manner: Manner, rng: Random) -> list[Candidate]:
     """Figures for a canvas that holds a print, or nothing, most of those that the manner is after."""
     piece, rules = canvas.piece, canvas.model.rules
@@ -99,6 +113,7 @@ def figures(canvas: Canvas, manner: Manner, rng: Random) -> list[Candidate]:
     if desk.reach < _LEAST_REACH:
         return []
     shapes = _shapes(piece, rules)
+    shut = canvas.shut()
     found: dict[bytes, Candidate] = {}
     for name, family in FAMILIES.items():
         offered, wanted = 0, _OFFERED[manner.liking(name)]
@@ -106,7 +121,7 @@ def figures(canvas: Canvas, manner: Manner, rng: Random) -> list[Candidate]:
             drawn = family.draw(desk, rng)
             if drawn is None or offered == wanted:
                 break
-            spread = canvas.spread(np.flatnonzero(drawn), family.orders) if drawn.any() else None
+            spread = _spread(canvas, np.flatnonzero(drawn), family.orders, shut) if drawn.any() else None
             if spread is None:
                 continue
             block = np.zeros(len(piece), dtype=np.bool_)

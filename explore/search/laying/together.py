@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
 
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from explore.search.laying.placement import AIR, Placement, copies_of, within
+from explore.search.laying.placement import AIR, Laid, Placement, copies_of, within
 
 # So many groups are carried on from print to print, and so many told of one piece.
 _CARRIED, _TOLD = 300, 6
@@ -19,6 +20,54 @@ _AMPLE = 1.6
 _STEP = 8.0
 
 Group = tuple[Placement, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class LaidTogether:
+    """Stamps laid on the kind of this number, of each one, in the order of the brief."""
+
+    number: int
+    prints: tuple[Laid, ...]
+
+    @property
+    def share(self) -> float:
+        """The share of all pinholes that their blocks take."""
+        return sum(each.share for each in self.prints)
+
+    @property
+    def weakest(self) -> Laid:
+        """The print that is known least surely."""
+        return min(self.prints, key=lambda each: each.score)
+
+
+@dataclass(frozen=True)
+class PlacedTogether:
+    """A group of placements on the kind of this number. room: see `together`."""
+
+    number: int
+    room: float
+    group: Group
+
+
+# The number of a kind, that of a stamp, and where it lies there.
+Single = tuple[int, int, Placement]
+
+
+def single(placed: Sequence[PlacedTogether]) -> list[Single]:
+    """Every placement of the groups, once."""
+    each = ((where.number, stamp, placement) for where in placed for stamp, placement in enumerate(where.group))
+    return list(dict.fromkeys(each))
+
+
+def grouped(placed: Sequence[PlacedTogether], found: Mapping[Single, Laid | None]) -> list[LaidTogether]:
+    """The groups laid, but for those in which blocks show one of the prints nowhere."""
+    every = []
+    for where in placed:
+        group = [found[where.number, stamp, placement] for stamp, placement in enumerate(where.group)]
+        laid = tuple(one for one in group if one is not None)
+        if len(laid) == len(group):
+            every.append(LaidTogether(where.number, laid))
+    return every
 
 
 def together(choices: Sequence[Sequence[Placement]], least: Sequence[float], piece: Piece) -> list[tuple[float, Group]]:

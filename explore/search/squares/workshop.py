@@ -20,7 +20,7 @@ from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room, suiting
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
@@ -29,8 +29,6 @@ _ROUNDS = 4
 # So many squares are made before all places are laid, and so much shorter is looked for a place that shows the print at
 # once (measured: of 63 looks at seven prints 26 find it, of those as long as usual 36).
 _EARLY, _GLANCE = 2, 0.5
-# Where there is no room for a print that is known: such a share of the largest there is room for.
-_NEARLY = 0.75
 
 
 class SquareWorkshop(LayingWorkshop[LaidThere]):
@@ -62,7 +60,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         return why.too_large(self.brief, self.stamp)
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidThere]:
-        from_size = min(least[0], _NEARLY * max(room(self.placings).values(), default=0.0))
+        from_size = min(least[0], NEARLY * max(room(self.placings).values(), default=0.0))
         places = suiting(self.placings, from_size, count)
         laid = [LaidThere(number, self.placings[number].lay(place)) for number, place in places]
         return [each for each in laid if each.laid.blocking is not None]
