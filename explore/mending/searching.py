@@ -35,9 +35,9 @@ class Exploring(BriefDoor):
         return not self.stamps or workshops.workshop(brief, *self.stamps).has_place()
 
     def finds(self, brief: Brief) -> bool:
-        """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
+        """Whether a square is found among the first few jobs."""
         try:
-            with closing(searching.search(brief, *self.stamps, count=1, cores=self.cores, explain=False)) as steps:
+            with closing(searching.search(brief, *self.stamps, count=1, cores=self.cores, hasty=True)) as steps:
                 return any(step.design is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False

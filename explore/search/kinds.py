@@ -22,7 +22,7 @@ from explore.search.laying import why
 from explore.search.laying.falls import least_size, sizes_looked_at
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round, said
 
 _F = TypeVar("_F", bound=Form)
 _T = TypeVar("_T")
@@ -108,18 +108,20 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
     def has_place(self) -> bool:
         return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())
 
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidOn | None]]:
+    def tasks(
+        self, workers: WorkerPool[Any], jobs: range, laying: Laying, hasty: bool = False
+    ) -> Iterator[tuple[int, LaidOn | None]]:
         """Their numbers alone where every job lays the stamp itself; else they take turns with those laid in which it
         is known."""
         if self.stamp is None or self.brief.stamp.known == UNKNOWN:
             yield from ((job, None) for job in jobs)
             return
         if not self.kinds:
-            raise NoPlace(self.nowhere)
-        there = self._known(workers, laying)
+            raise NoPlace(said(self.nowhere))
+        there = self._known(workers, laying, hasty)
         yield from ((job, there[job % len(there)]) for job in jobs)
 
-    def _known(self, workers: WorkerPool[Any], laying: Laying) -> list[LaidOn]:
+    def _known(self, workers: WorkerPool[Any], laying: Laying, hasty: bool) -> list[LaidOn]:
         """The stamp laid where it is known: large and upright before others. Raises NoPlace."""
         brief, stamp = self.brief, self.stamp
         assert stamp is not None
@@ -135,6 +137,8 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
                 if each is not None:
                     found.append(LaidOn(number, each))
                 laying(every - len(some) + len(found), every)
+                if hasty and self.chosen(found):
+                    break
             laid.extend(found)
             return found
 
@@ -146,12 +150,17 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
             rounds = [sorted(every, key=lambda each: -each[1].size)[:_LOOKED_AT]]
         for some in rounds:
             best = sorted(lay_all(some, 1.0), key=lambda each: -each.laid.score)[:_LOOKED_AT]
-            lay_all([(each.number, each.laid.placement) for each in best], CLOSER)
+            if not hasty or not self.chosen(best):
+                lay_all([(each.number, each.laid.placement) for each in best], CLOSER)
             there = self.chosen(laid)
             if there:
                 return there
-        fallen += [each for each in self.fallen(workers, larger) if each is not None]
-        raise NoPlace(*why.unknown(brief, stamp, [each.laid for each in laid], fallen, largest, self._has_room))
+
+        def explained() -> tuple[str, tuple[Brief, ...]]:
+            every = fallen + [each for each in self.fallen(workers, larger) if each is not None]
+            return why.unknown(brief, stamp, [each.laid for each in laid], every, largest, self._has_room)
+
+        raise NoPlace(explained)
 
     def chosen(self, laid: Sequence[LaidOn]) -> list[LaidOn]:
         """Of those laid what jobs take turns with: in which the print is known as surely as the brief asks, symmetries
@@ -187,7 +196,7 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         """A kind with the stamp laid on it, as the task says or drawn, and parts composed round it."""
         brief = self.brief
         if not self.kinds:
-            raise NoPlace(self.nowhere)
+            raise NoPlace(said(self.nowhere))
         kind, laid = self.kinds[int(rng.integers(len(self.kinds)))][0], tuple[Laid, ...]()
         if self.stamp is not None:
             found = task or self._laid_first(rng)

@@ -21,6 +21,8 @@ from explore.search.sizing import SIZING
 from explore.search.workers import Hands, WorkerPool
 from explore.search.workshop import Laying, NoPlace, Workshop
 
+_NOWHERE = "the stamp can be laid nowhere"
+
 
 class Impossible(Exception):
     """No square can meet the brief: proven. The message is one line in her words. near: as that of a JobResult. code:
@@ -41,20 +43,21 @@ def search(
     count: int | None = None,
     cores: Hands = None,
     laying: Laying = lambda done, total: None,
-    explain: bool = True,
+    hasty: bool = False,
 ) -> Generator[JobResult]:
     """Yield one JobResult a job until `count` squares are accepted or the effort is spent. Raises Impossible.
 
-    laying: told how many places of the stamp are worked out before the first job. explain: whether it is asked if
-    the brief itself is impossible, once a composition is.
+    laying: told how many places of the stamp are worked out before the first job. hasty: whether it is only asked
+    if there is any square: no better place is looked for than the first in which the stamp is known, and not why the
+    stamp can be laid nowhere, nor whether the brief itself is impossible, once a composition is.
     """
     too_few = SIZING[brief.piece.form].conflict(brief)
     if too_few:
         raise Impossible(too_few, code="impossible-size")
     wanted = brief.run.count if count is None else count
     jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
-    every = tried(workshops.workshop, (brief, *stamps), jobs, cores, laying)
-    yield from accepted(_doubted(every, explain), Collection(brief.run.apart, kept), first_number, wanted)
+    every = tried(workshops.workshop, (brief, *stamps), jobs, cores, laying, hasty)
+    yield from accepted(_doubted(every, not hasty), Collection(brief.run.apart, kept), first_number, wanted)
 
 
 def _doubted(every: Iterator[tuple[Workshop[Any], JobOutcome]], explain: bool) -> Iterator[JobOutcome]:
@@ -75,16 +78,18 @@ def tried(
     jobs: range,
     cores: Hands,
     laying: Laying = lambda done, total: None,
+    hasty: bool = False,
 ) -> Iterator[tuple[Workshop[Any], JobOutcome]]:
     """What the jobs of a workshop come to, in their order, worked out on so many cores. make, given: as WorkerPool
-    takes them. With the workshop they are of."""
+    takes them. hasty: as `search` takes it. With the workshop they are of."""
     own = make(*given)
     with WorkerPool(make, given, cores, own) as workers:
         try:
-            for job, (design, note) in workers.in_order(_work, own.tasks(workers, jobs, laying)):
+            for job, (design, note) in workers.in_order(_work, own.tasks(workers, jobs, laying, hasty)):
                 yield own, JobOutcome(job, () if design is None else (design,), note)
         except NoPlace as nowhere:
-            yield own, JobOutcome(jobs.start, (), nowhere.words, nowhere.near)
+            words, near = (_NOWHERE, ()) if hasty else nowhere.why()
+            yield own, JobOutcome(jobs.start, (), words, near)
 
 
 def _work(workshop: Workshop[Any], job: int, task: Any) -> tuple[Design | None, str]:

@@ -51,7 +51,9 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
         """Of each stamp every kind of piece: the same ones in the same order, each with its own brief."""
         return [self.every_kind(brief) for brief in self.briefs]
 
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidTogether] | None]:
+    def tasks(
+        self, workers: WorkerPool[Any], jobs: range, laying: Laying, hasty: bool = False
+    ) -> Iterator[tuple[int, LaidTogether] | None]:
         """They take turns with the groups in which every print is known. Raises NoPlace."""
         fallen: list[list[Fall]] = [[] for _ in self.stamps]
         looks = [(number, size) for number, brief in enumerate(self.briefs) for size in self._looked_at(brief)]
@@ -68,11 +70,11 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
             yield None
         placed = self._roomiest(every, _TRIED)
         if not placed:
-            raise NoPlace(*self._no_room(fallen, least))
+            raise NoPlace(lambda: self._no_room(fallen, least))
         laid = self._laid(workers, placed, laying)
         there = self.chosen(laid)
         if not there:
-            raise NoPlace(*self._unknown(laid, fallen, least))
+            raise NoPlace(lambda: self._unknown(laid, fallen, least))
         yield from ((job, there[job % len(there)]) for job in jobs)
 
     def _roomiest(self, every: Sequence[PlacedTogether], count: int) -> list[PlacedTogether]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
 import numpy as np
@@ -27,6 +28,8 @@ from gallery.seeing.knowing import seen_if_any, surely
 
 # Told how many places of a stamp are worked out before the first job, and of how many.
 Laying = Callable[[int, int], None]
+# Why a stamp can be laid nowhere, with briefs that would take what was come near to.
+Why = Callable[[], tuple[str, tuple[Brief, ...]]]
 _Task = TypeVar("_Task")
 _Laid = TypeVar("_Laid", bound="LaidPrints")
 # So much longer is spent where a print is looked at more closely: an intricate one is known better then (measured: a
@@ -39,11 +42,20 @@ NEARLY = 0.75
 
 
 class NoPlace(Exception):
-    """The stamp can be laid nowhere. near: briefs that would take what was come near to."""
+    """The stamp can be laid nowhere. why: asked only where it is told, since larger sizes are looked at for it."""
 
-    def __init__(self, words: str, near: tuple[Brief, ...] = ()) -> None:
-        super().__init__(words, near)
-        self.words, self.near = words, near
+    def __init__(self, why: Why) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+def said(words: str, near: tuple[Brief, ...] = ()) -> Why:
+    """What is known already; a process can hand it to another."""
+    return partial(_same, (words, near))
+
+
+def _same(told: tuple[str, tuple[Brief, ...]]) -> tuple[str, tuple[Brief, ...]]:
+    return told
 
 
 class Ground(Protocol):
@@ -101,9 +113,12 @@ class Workshop(ABC, Generic[_Task]):
     stream: ClassVar[tuple[int, ...]] = ()
 
     @abstractmethod
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, _Task] | None]:
+    def tasks(
+        self, workers: WorkerPool[Any], jobs: range, laying: Laying, hasty: bool = False
+    ) -> Iterator[tuple[int, _Task] | None]:
         """The jobs with their tasks, in order, and None while the next one is not known yet; workers: of this workshop.
-        Raises NoPlace."""
+        hasty: whether the first place in which the stamp is known will do, and no better one is looked for. Raises
+        NoPlace."""
 
     @abstractmethod
     def compose(self, job: int, task: _Task, rng: np.random.Generator) -> Composed | str:

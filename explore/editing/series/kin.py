@@ -212,7 +212,9 @@ class KinWorkshop(Workshop[None]):
     def has_place(self) -> bool:
         return self.stamp is None or bool(self.laid)
 
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, None]]:
+    def tasks(
+        self, workers: WorkerPool[Any], jobs: range, laying: Laying, hasty: bool = False
+    ) -> Iterator[tuple[int, None]]:
         return ((job, None) for job in jobs)
 
     def compose(self, job: int, task: None, rng: np.random.Generator) -> Composed | str:

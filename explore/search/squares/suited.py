@@ -18,7 +18,6 @@ from explore.search.more import of_more_pairs
 from explore.search.sizing import SIZING
 from explore.search.squares.placing import Placing
 from explore.search.squares.suiting import aside, in_rounds, kind_of, room, several, suiting
-from explore.search.workshop import NoPlace
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
@@ -168,16 +167,16 @@ def _aside(placing: Placing, place: Place) -> bool:
 
 def nowhere(
     brief: Brief, stamp: Stamp, placings: Sequence[Placing], fallen: Sequence[Fall], laid: Sequence[LaidThere]
-) -> NoPlace:
+) -> tuple[str, tuple[Brief, ...]]:
     """Why a print is known in no place, and briefs in which it may be."""
     rooms = room(placings)
     if not rooms:
-        return NoPlace(why.too_large(brief, stamp))
+        return why.too_large(brief, stamp), ()
 
     def has_room(other: Brief, least: float) -> bool:
         return any(size >= least for size in room(placings_of(other, stamp)).values())
 
-    return NoPlace(*why.unknown(brief, stamp, [each.laid for each in laid], fallen, max(rooms.values()), has_room))
+    return why.unknown(brief, stamp, [each.laid for each in laid], fallen, max(rooms.values()), has_room)
 
 
 def several_from(brief: Brief, stamp: Stamp, size: float) -> int | None:

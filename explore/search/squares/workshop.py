@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.brief import UNKNOWN
+from constraints.brief import UNKNOWN, Brief
 from constraints.conflict import Conflict, conflict
 from explore.search.laying import why
 from explore.search.laying.falls import Fall, sizes_looked_at
@@ -20,7 +20,7 @@ from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room, suiting
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round, said
 
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
@@ -40,7 +40,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         return placings_of(self.brief, self.stamp)
 
     def tasks(
-        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
+        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying, hasty: bool = False
     ) -> Iterator[tuple[int, LaidThere | None] | None]:
         """First the stamp alone at every place worth trying, then the jobs take turns with the best of them."""
         if self.stamp is None:
@@ -48,7 +48,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         elif self.brief.stamp.known == UNKNOWN and self.brief.stamp.size is None:
             yield from self._matching(workers, jobs, laying)
         else:
-            yield from self._known(workers, jobs, laying)
+            yield from self._known(workers, jobs, laying, hasty)
 
     @property
     def grounds(self) -> list[Placing]:
@@ -69,7 +69,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         return suited.chosen(self.placings, laid, self.brief)
 
     def _known(
-        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
+        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying, hasty: bool
     ) -> Iterator[tuple[int, LaidThere] | None]:
         """The jobs with the places where the print is known: the first jobs as soon as it is in one, all others when
         the best places are found. Raises NoPlace."""
@@ -99,13 +99,24 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         # Where a glance was not enough, it is looked at as all others are.
         tried = {(each.number, each.laid.place) for each in laid if suited.at_once(each, brief)}
         places = [each for each in suited.places_to_lay(brief, self.placings, fallen) if each not in tried]
-        yield from (None for _ in lay(places, 1.0))
-        yield from (None for _ in lay(suited.closer(self.placings, laid, brief), CLOSER))
-        yield from (None for _ in lay(suited.larger(brief, self.placings, fallen, laid), CLOSER))
+
+        def looks() -> Iterator[LaidThere]:
+            yield from lay(places, 1.0)
+            yield from lay(suited.closer(self.placings, laid, brief), CLOSER)
+            yield from lay(suited.larger(brief, self.placings, fallen, laid), CLOSER)
+
+        for each in looks():
+            if hasty and suited.chosen(self.placings, [each], brief):
+                break
+            yield None
         there = suited.chosen(self.placings, laid, brief)
         if not there:
-            fallen += [each for each in self.fallen(workers, larger) if each is not None]
-            raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
+
+            def explained() -> tuple[str, tuple[Brief, ...]]:
+                further = [each for each in self.fallen(workers, larger) if each is not None]
+                return suited.nowhere(brief, stamp, self.placings, fallen + further, laid)
+
+            raise NoPlace(explained)
         every = [*there, *suited.further(laid, there, brief)]
         for job in jobs[max(0, len(early) - jobs.start) :]:
             yield job, there[job % len(there)] if job < _ROUNDS * len(there) else every[job % len(every)]
@@ -122,8 +133,8 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         ]
         if not any(laid):
             if not any(every):
-                raise NoPlace(why.too_large(self.brief, self.stamp))
-            raise NoPlace(*why.no_place(self.brief, self.stamp, [each for found in every for each in found]))
+                raise NoPlace(said(self.nowhere))
+            raise NoPlace(said(*why.no_place(self.brief, self.stamp, [each for found in every for each in found])))
         for job in jobs:
             number = job % len(laid)
             if laid[number]:
