@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from functools import lru_cache
+from typing import Any, TypeVar
 
 from constraints.brief import Brief
 from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.forms import Frame
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
@@ -26,6 +28,8 @@ _Out = TypeVar("_Out")
 LISTING, MAKING = 1.0, 2.0
 # So many turnovers are tried with a corner before it is left out.
 _TRIED = 3
+# What was found of so many strips is kept: whoever has listed corners makes frames with them next.
+_STRIPS = 4
 # Rows between a corner and a turnover, so that neither decides the other; and so many repeats at the most.
 _BETWEEN, _MOST_REPEATS = 10, 39
 
@@ -147,13 +151,15 @@ class Mirrored:
     def _each(
         self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
     ) -> list[_Out]:
-        found = []
-        with WorkerPool(Mirrored, self._given, self._cores) as workers:
-            for _, offer in workers.in_order(work, enumerate(tasks)):
-                watch()
-                if offer is not None:
-                    found.append(offer)
-        return found
+        before = _found_before(to_text(self.strip), repr(self.brief))
+        new = [task for task in tasks if (work, task) not in before]
+        if new:
+            with WorkerPool(Mirrored, self._given, self._cores) as workers:
+                for number, offer in workers.in_order(work, enumerate(new)):
+                    watch()
+                    before[work, new[number]] = offer
+        every = (before[work, task] for task in tasks)
+        return [offer for offer in every if offer is not None]
 
     def _turnovers(self) -> list[int]:
         """The rows that the headside's fans allow."""
@@ -168,6 +174,12 @@ class Mirrored:
             if form is not None and form.half_width >= form.band + _BETWEEN:
                 return self.frame(corner, (turnover, turnover), (count, count), LISTING, proven)
         return None
+
+
+@lru_cache(maxsize=_STRIPS)
+def _found_before(strip: str, brief: str) -> dict[object, Any]:
+    """What was found for tasks of a strip and its brief, by the work and the task."""
+    return {}
 
 
 def _with_corner(mirrored: Mirrored, _: int, corner: Corner) -> CornerOffer | None:
