@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import networkx
 import numpy as np
 import pytest
 
@@ -10,6 +11,7 @@ from constraints.check import check
 from constraints.fillings import ALLOWED
 from constraints.forms import Square
 from constraints.lattice import BoolArray
+from constraints.layout import fields_of
 from constraints.piece import WORKED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
@@ -149,3 +151,36 @@ def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch:
     anyhow = links_taken()
     assert sum(preferred) < 0.95 * sum(anyhow)
     assert sum(count == 0 for count in preferred) >= sum(count == 0 for count in anyhow)
+
+
+@pytest.mark.parametrize("symmetry", ["none", "upright-mirror", "full"])
+def test_no_figure_is_scattered_in_a_large_field(symmetry: str) -> None:
+    """Figures of one filling stand in groups that a designer sees as one; what stands alone is no more than a few in a
+    field that they nearly fill."""
+    groups = 0
+    for seed in range(12):
+        context = lace(symmetry, "round")
+        canvas = composed(context.model, seed, diamond(context.model, (0, -7), 7))
+        values = stitched(context.model, canvas, np.random.default_rng(seed))
+        field = fields_of(context.piece, canvas.block)
+        for sites in context.model.sites.values():
+            there = np.flatnonzero(values[sites.chosen])
+            for number in np.unique(field[sites.holes[there, 0]]).tolist():
+                if (field == number).sum() < 0.08 * len(field):
+                    continue
+                centres = sites.centres[there[field[sites.holes[there, 0]] == number]]
+                apart = np.abs(centres[:, None] - centres).sum(axis=2)
+                near = (apart <= 1.5 * apart[apart > 0].min()) & (apart > 0)
+                sizes = [len(each) for each in networkx.connected_components(networkx.from_numpy_array(near))]
+                assert min(sizes) >= 4
+                groups += len(sizes)
+    assert groups >= 4
+
+
+def test_figures_that_she_asks_for_are_laid_wherever_they_find_room() -> None:
+    """With so many spiders asked for that no group is left out."""
+    asked = Brief.of(pairs=60, symmetry="none", stitches=("cloth", "spider"), least={"spider": 3}, solid=(0.0, 1.0))
+    context = Context(Square(5), "round", "none", asked.rules)
+    canvas = Canvas(context.model, np.zeros(len(context.piece), dtype=bool), np.zeros(len(context.piece), dtype=bool))
+    values = stitched(context.model, canvas, np.random.default_rng(0))
+    assert sum(int(values[sites.chosen].sum()) for sites in context.model.sites.values()) >= 1

@@ -10,7 +10,7 @@ import numpy as np
 from constraints.alignment import stands
 from constraints.encoding import align, label
 from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
-from constraints.lattice import BoolArray, diagonals
+from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
 from constraints.ruleset import Rules
 from constraints.variables import Model, Sites
@@ -24,6 +24,9 @@ _PLAIN = 0.15
 _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
+# Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
+# so many times the shortest way. All of them cover such a share of a field; one that is an accent, of its own.
+_GROUP, _NEXT, _COVER, _ACCENT = 4, 1.5, 0.3, 0.4
 
 
 @dataclass(frozen=True)
@@ -69,12 +72,11 @@ class Filler:
         self._ring = np.zeros(len(block), dtype=bool)
 
     def fill(self, taste: Liking, rng: Random) -> None:
-        """Give every field the first filling of the taste that finds room in it, image fields alike: where figures in
-        line would leave a bare stripe, one that does not, if she asks for none of them."""
+        """Give every field the first filling of the taste that finds room in it, image fields alike; where figures in
+        line would leave a bare stripe, they find none."""
         for inside in self.fields_once():
-            kinds = taste.large if self.is_large(inside) else taste.small
-            for kind in [*(each for each in kinds if not self._stripes(each, inside)), *kinds]:
-                if kind == "" or self._try(kind, inside, taste, rng):
+            for kind in taste.large if self.is_large(inside) else taste.small:
+                if kind == "" or (not self._stripes(kind, inside) and self._try(kind, inside, taste, rng)):
                     break
 
     def _stripes(self, kind: str, inside: BoolArray) -> bool:
@@ -114,7 +116,9 @@ class Filler:
     def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
         stand = self._stand[sites.holes[:, 0]]
-        options = [self._closed(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()]
+        options = [
+            self._together(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()
+        ]
         chosen = _full_enough(options)
         if not chosen.any():
             return False
@@ -132,13 +136,27 @@ class Filler:
         options = []
         for number in rng.permutation(period * period).tolist():
             grid = here & (u % period == number % period) & (v % period == number // period)
-            options.append(self._closed(sites, inside, grid))
+            options.append(self._together(sites, inside, grid))
         chosen = _full_enough(options)
         if not chosen.any():
             return False
         label(self.model, self.values, sites.unit.name, inside)
         self._take(sites, chosen)
         return True
+
+    def _together(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
+        """The wanted sites as `_closed` keeps them, but for scattered ones: those in groups, if these cover enough of
+        the field, or what is an accent in it. What she asks for so many of is never left out."""
+        kept = self._closed(sites, inside, wanted)
+        if not kept.any() or self.model.rules.least.get(sites.unit.filling):
+            return kept
+        cell = int(np.sqrt(sites.holes.shape[1])) + 1
+        free = int((inside & ~self._clear[self.model.piece.holes].all(axis=1)).sum())
+        if kept.sum() * cell**2 >= _ACCENT * free and not self.is_large(inside):
+            return kept
+        numbers = np.flatnonzero(kept)
+        kept[numbers[~_grouped(sites.centres[numbers])]] = False
+        return kept if kept.sum() * cell**2 >= _COVER * free else kept & False
 
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
         """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
@@ -197,6 +215,21 @@ class Filler:
         if sites.unit.ring_free:
             around = self.model.piece.neighbours[places]
             self._ring[around[around >= 0]] = True
+
+
+def _grouped(centres: IntArray) -> BoolArray:
+    """(k,) which of the figures at (k, 2) have enough others near them, and near these."""
+    u, v = diagonals(centres).T
+    apart = np.maximum(np.abs(u[:, None] - u), np.abs(v[:, None] - v)).astype(np.float64)
+    np.fill_diagonal(apart, np.inf)
+    near = apart <= _NEXT * apart.min(initial=np.inf)
+    np.fill_diagonal(near, True)
+    reached = 0
+    while near.sum() > reached:
+        reached = int(near.sum())
+        near = near.astype(np.float32) @ near > 0
+    large: BoolArray = near.sum(axis=1) >= _GROUP
+    return large
 
 
 def _full_enough(options: list[BoolArray]) -> BoolArray:
