@@ -143,7 +143,7 @@ def shares(design: Design, family: dict[str, Any], exemplar: Design) -> bool:
 
 # A brief and two squares made under it, for series of them.
 BRIEF = Brief.of(
-    stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose")
+    stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose", "spider")
 )
 # A trail round a diamond of four: it can be worked, and much may lie between.
 MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=BRIEF.rules.told())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,8 +25,9 @@ _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
-# so many times the shortest way. All of them cover such a share of a field; one that is an accent, of its own.
-_GROUP, _NEXT, _COVER, _ACCENT = 4, 1.5, 0.3, 0.4
+# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it; an
+# accent covers such a share of a small field.
+_GROUP, _NEXT, _COVER, _MUCH, _ACCENT = 4, 1.5, 0.3, 0.15, 0.45
 
 
 @dataclass(frozen=True)
@@ -73,11 +74,24 @@ class Filler:
 
     def fill(self, taste: Liking, rng: Random) -> None:
         """Give every field the first filling of the taste that finds room in it, image fields alike; where figures in
-        line would leave a bare stripe, they find none."""
+        line would leave a bare stripe, they find none. Fields beside the stamp are filled as the largest of them is, or
+        plain, so that it stands on one ground, unless she asks for so many of a filling."""
+        ground: str | None = None
         for inside in self.fields_once():
-            for kind in taste.large if self.is_large(inside) else taste.small:
-                if kind == "" or (not self._stripes(kind, inside) and self._try(kind, inside, taste, rng)):
-                    break
+            kinds = taste.large if self.is_large(inside) else taste.small
+            beside = not self.model.rules.least and bool(self._clear[self.model.piece.holes[inside]].any())
+            if beside and ground is not None:
+                kinds = (ground,)
+            filled = self._first(kinds, inside, taste, rng)
+            if beside and ground is None:
+                ground = filled
+
+    def _first(self, kinds: Sequence[str], inside: BoolArray, taste: Liking, rng: Random) -> str:
+        """Give a field the first of the kinds that finds room in it; which that is, "" for plain ground."""
+        for kind in kinds:
+            if kind == "" or (not self._stripes(kind, inside) and self._try(kind, inside, taste, rng)):
+                return kind
+        return ""
 
     def _stripes(self, kind: str, inside: BoolArray) -> bool:
         """Whether figures in line would stop on both sides of a long stretch of a corner line."""
@@ -146,17 +160,25 @@ class Filler:
 
     def _together(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         """The wanted sites as `_closed` keeps them, but for scattered ones: those in groups, if these cover enough of
-        the field, or what is an accent in it. What she asks for so many of is never left out."""
+        the field, or what is an accent in it, or else those that all corners or sides of a square have. What she asks
+        for so many of is never left out."""
         kept = self._closed(sites, inside, wanted)
         if not kept.any() or self.model.rules.least.get(sites.unit.filling):
             return kept
-        cell = int(np.sqrt(sites.holes.shape[1])) + 1
-        free = int((inside & ~self._clear[self.model.piece.holes].all(axis=1)).sum())
-        if kept.sum() * cell**2 >= _ACCENT * free and not self.is_large(inside):
+        piece, cell = self.model.piece, (int(np.sqrt(sites.holes.shape[1])) + 1) ** 2
+        quarter = piece.zone[piece.holes[:, 0]]
+        room = np.bincount(quarter[inside & ~self._clear[piece.holes].all(axis=1)], minlength=len(piece.zone))
+        if kept.sum() * cell >= _ACCENT * room.sum() and not self.is_large(inside):
             return kept
         numbers = np.flatnonzero(kept)
-        kept[numbers[~_grouped(sites.centres[numbers])]] = False
-        return kept if kept.sum() * cell**2 >= _COVER * free else kept & False
+        grouped, everywhere = np.zeros_like(kept), np.zeros_like(kept)
+        grouped[numbers[_grouped(sites.centres[numbers])]] = True
+        taken = cell * np.bincount(quarter[sites.holes[grouped, 0]], minlength=len(room))
+        if (taken >= _COVER * room)[room >= _MUCH * room.sum()].all():
+            return grouped
+        if FIGURES[sites.unit.filling].laying is not Laying.IN_LINE:
+            everywhere[numbers[_everywhere(sites.centres[numbers])]] = True
+        return everywhere
 
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
         """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
@@ -230,6 +252,14 @@ def _grouped(centres: IntArray) -> BoolArray:
         near = near.astype(np.float32) @ near > 0
     large: BoolArray = near.sum(axis=1) >= _GROUP
     return large
+
+
+def _everywhere(centres: IntArray) -> BoolArray:
+    """(k,) which of the figures at (k, 2) have all that turns and reflections of a square make of them."""
+    there = {*map(tuple, centres.tolist())}
+    return np.array(
+        [{(x, y), (-x, y), (x, -y), (-x, -y), (y, x), (-y, x), (y, -x), (-y, -x)} <= there for x, y in centres.tolist()]
+    )
 
 
 def _full_enough(options: list[BoolArray]) -> BoolArray:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import zip_longest
 from math import inf
 from typing import Self, TypeVar
 
@@ -135,10 +136,15 @@ def enough_for_reverse(laid: Laid) -> bool:
 
 
 def in_turns(ranked: Sequence[_T], laid: Callable[[_T], Laid]) -> list[_T]:
-    """What jobs take turns with: those in which the print is known at once first, and twice as often."""
+    """What jobs take turns with: those in which the print is known at once twice as often as others, and of these one
+    after every two of those."""
     at_once = [each for each in ranked if laid(each).known_as(AT_ONCE)]
     others = [each for each in ranked if not laid(each).known_as(AT_ONCE)]
-    return at_once + (at_once if others else []) + others
+    if not at_once or not others:
+        return at_once + others
+    twice = at_once + at_once
+    rounds = zip_longest(twice[::2], twice[1::2], others)
+    return [each for some in rounds for each in some if each is not None]
 
 
 def _copies(placement: Placement, piece: Piece) -> int:

@@ -25,7 +25,8 @@ _TRIED, _TRIED_OPEN = 2, 3
 _FIRST = 3
 # So many of the best are laid once more, longer, and the places beside them too.
 _LOOKED_AT = 6
-# A place in which the print is known so much less surely than in the best one is not used, if so many others are.
+# A place in which the print is known so much less surely than in the best one where it lies likewise, within a quarter
+# or over the middle, is not used, if so many others are.
 _BEHIND, _ENOUGH = 0.6, 5
 # Places that are to be large have at least such a share of what is wanted.
 _NEARLY = 0.9
@@ -101,14 +102,19 @@ def closer(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
 
 def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
     """Those of laid stamps in which the print is known as surely as the brief asks, in the order in which jobs take
-    them: what is known at once first, and twice as often.
+    them: see `in_turns`.
 
     Of places beside each other the best. Prints left open are one in _OPEN at the most, and none of the first.
     """
     fit = _fit(laid, brief)
     ranked = _ranked(placings, [each for each in fit if not each.laid.place.reverse])
-    best = max((each.laid.score for each in ranked), default=0.0)
-    near = [each for each in ranked if each.laid.score >= best - _BEHIND]
+    best: dict[str, float] = {}
+    for each in ranked:
+        kind = kind_of(placings[each.number], each.laid.place)
+        best[kind] = max(best.get(kind, each.laid.score), each.laid.score)
+    near = [
+        each for each in ranked if each.laid.score >= best[kind_of(placings[each.number], each.laid.place)] - _BEHIND
+    ]
     solid = (near if len(near) >= _ENOUGH else ranked)[:USED]
     there = in_turns(solid, lambda each: each.laid)
     left_open = [each for each in fit if each.laid.place.reverse]
