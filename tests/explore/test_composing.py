@@ -25,6 +25,7 @@ from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import MANNERS, Manner
 from explore.search.composing.taste import Taste
 from explore.search.context import Context
+from explore.search.squares.composing import composed
 from explore.search.squares.suited import placings_of
 from explore.search.workshop import canvas_round
 
@@ -182,3 +183,13 @@ def test_pieces_are_counted_and_a_closed_ring_is_none() -> None:
     assert len(four) == 36
     every = [Candidate("x", "full", each) for each in (ring, four, np.union1d(ring, four))]
     assert Taste(desk, Manner((), ()), every).pieces.tolist() == [0, 4, 4]
+
+
+@pytest.mark.parametrize("solid", [(0.16, 0.2), (0.3, 0.34)])
+def test_as_much_is_laid_as_the_brief_asks(solid: tuple[float, float]) -> None:
+    """The solver need take nothing away again, which would leave half a figure."""
+    placing = placings_of(Brief.of(half_size=(HALF, HALF), symmetry="full", pairs=60, solid=solid), None)[0]
+    for job in range(4):
+        manner, canvas = composed(placing, lambda: fresh(placing.context), job, np.random.default_rng([job]))
+        assert manner in MANNERS
+        assert solid[0] <= canvas.block.mean() <= solid[1]

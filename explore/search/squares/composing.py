@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from constraints.brief import Brief
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
@@ -26,7 +27,7 @@ _ABOUT = 0.03
 def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[str, Canvas]:
     """A composition, and what leads in it. fresh: a canvas that holds the stamps alone."""
     canvas = fresh()
-    manner = _chosen(canvas, job, placing.brief.run.effort, rng)
+    manner = _chosen(canvas, job, placing.brief, rng)
     if manner:
         return manner, canvas
     plan, canvas = _drawn(placing, fresh, job, rng)
@@ -47,18 +48,18 @@ def _drawn(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.rand
     return best[1], best[2]
 
 
-def _chosen(canvas: Canvas, job: int, effort: float, rng: np.random.Generator) -> str:
+def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) -> str:
     """Lay the figures that look best together on a canvas that holds the stamps alone; the name of their manner, "" if
     none of them fit."""
     names = list(MANNERS)
     name = names[job % len(names)]
-    least, most = canvas.model.rules.solid
+    least, most = brief.rules.solid
     after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
     every = figures(canvas, MANNERS[name], rng)
     # Where nothing is about as solid as it is after, whatever the brief allows.
     for span in ((max(least, after - _ABOUT), min(most, after + _ABOUT)), (least, most)):
-        found = chosen(canvas, every, MANNERS[name], span, effort, rng)
+        found = chosen(canvas, every, MANNERS[name], span, brief.run.effort, rng)
         if found:
             break
     canvas.lay([("trail" if each.running else "figure", each.places) for each in found])
