@@ -40,10 +40,14 @@ def frame_strip(
         Twice(Whole(1, 999)),
     ] = (1, 1),
     repeats: Annotated[
-        tuple[int, int],
-        typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down."),
+        tuple[int, int] | None,
+        typer.Option(
+            metavar="VALUE",
+            help="Repeats from corner to turnover: 2, or 2x3 across and down. Default: the fewest at which corners and "
+            "turnovers do not meet, and with --fill the middle has room.",
+        ),
         Twice(Whole(0, 999)),
-    ] = (1, 1),
+    ] = None,
     pitch: Annotated[
         float | None,
         typer.Option(metavar="VALUE", help=f"Pitch of the frame: {_PITCH.allowed}. Default: the strip's."),
@@ -86,7 +90,7 @@ def frame_strip(
     from explore.editing.mirroring.door import Framing
     from explore.editing.mirroring.making import Frames, NoFrame, Parts
 
-    frames, parts = Frames(study, number, pitch, cores), Parts(corner, turnover, repeats)
+    frames, parts = Frames(study, number, pitch, cores), Parts(corner, turnover, repeats, fill is not None)
     note_each(frames.study.notes)
     door = Framing(frames, parts, (symmetry or "full") if fill else "", cores)
     try:

@@ -109,11 +109,16 @@ def test_what_cannot_be_filled_is_one_line(ask: Ask, study: Study, asked: tuple[
 
 
 def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, study: Study) -> None:
-    status, _, errors = ask("frame", "edgings", "2", "--fill", "centre")
+    status, _, errors = ask("frame", "edgings", "2", "--fill", "centre", "--repeats", "1")
     assert status == 2
     assert "too small to fill; 8 at least is needed; what mends it: --repeats" in errors[-1]
     for mend in errors[-1].partition("what mends it: ")[2].split(" or "):
         assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1", *mend.split())[0] == 0
+
+
+def test_without_repeats_the_middle_has_room(ask: Ask, study: Study) -> None:
+    assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1")[0] == 0
+    assert check(from_text((study.folder / "squares" / "04.json").read_text())) == []
 
 
 def _field(model: Design, figure: tuple[str, tuple[int, int]]) -> frozenset[tuple[int, int]]:

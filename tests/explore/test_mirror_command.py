@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from asked import STRIPS, Ask, Keep
@@ -17,6 +19,7 @@ from constraints.mirrors import corners, frame_of, laid
 from constraints.repeats import repeat_of
 from constraints.working import check as working
 from constraints.working.work import work
+from explore.editing.mirroring.making import Frames, Parts
 from explore.editing.mirroring.offers import Mirrored, Offers
 from explore.search.search import search
 from explore.storage.study import Study
@@ -121,6 +124,38 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
     assert status == 0
     finer = from_text((study.folder / "squares" / "05.json").read_text())
     assert finer.width_mm == pytest.approx(made.width_mm * 4.5 / 5)
+
+
+def test_without_repeats_a_frame_is_the_smallest_whose_corners_and_turnovers_do_not_meet(
+    ask: Ask, study: Study, mirrored: list[Design]
+) -> None:
+    for number, strip in enumerate(mirrored, 1):
+        status, _, errors = ask("frame", "edgings", f"{number}")
+        assert (status, errors[:-1]) == (0, [])
+        made = from_text((study.folder / "squares" / f"{len(mirrored) + number:02d}.json").read_text())
+        assert isinstance(made.form, Frame)
+        assert isinstance(strip.form, Strip)
+        # What lies between the bands is open; with a repeat less on every half side, less than 10 half pitches are.
+        open_half = made.form.half_width - made.form.band
+        assert 10 <= open_half < 10 + strip.form.rows
+        assert made.form.half_height == made.form.half_width
+        assert check(made) == []
+
+
+def test_where_the_smallest_frame_is_not_found_the_next_is_made(study: Study, monkeypatch: pytest.MonkeyPatch) -> None:
+    frames, tried = Frames(study.folder, 1, None), []
+    make = Mirrored.frame
+
+    def make_all_but_the_first(self: Mirrored, *asked: Any) -> object:
+        tried.append(asked[2])
+        return None if len(tried) == 1 else make(self, *asked)
+
+    assert frames.corners
+    assert frames.turnovers(frames.corners[0].corner.up)
+    monkeypatch.setattr(Mirrored, "frame", make_all_but_the_first)
+    frame = frames.framed(Parts(1, (1, 1))).made.frame
+    assert tried[1][0] == tried[0][0] + 1
+    assert frame.form == frames.frame_of(Parts(1, (1, 1), tried[1]))
 
 
 def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, mirrored: list[Design]) -> None:

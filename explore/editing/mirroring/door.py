@@ -60,10 +60,12 @@ class Framing(Door):
 
     def offers(self) -> Iterator[MendOffer]:
         """Other repeats, as many across as down; other corners, turnovers and symmetries."""
-        own, (across, down) = self.parts.corner, self.parts.repeats
+        own, ran = self.parts.corner, self.frames.repeats(self.parts)
+        # Where no size suits such a corner, the smallest is as near as any.
+        across, down = ran[-1] if ran else (1, 1)
         found = []
         for each in range(max(across, down) + _MORE):
-            if (each, each) != (across, down):
+            if (each, each) not in ran:
                 # As many both ways, of those that she has, is the smallest change.
                 apart = abs(math.log((each + 0.5) / (across + 0.5))) + abs(math.log((each + 0.5) / (down + 0.5)))
                 found.append(MendOffer({"repeats": str(each)}, _REPEATS * apart))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import islice
 from pathlib import Path
 
 from constraints.design import Design
@@ -11,19 +12,26 @@ from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
 from constraints.wording import measures
 from explore.bad_input import BadInput
+from explore.editing.mirroring.centres import SMALLEST_OPENING
 from explore.editing.mirroring.joining import Joined
 from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Where
 from explore.storage.study import Study, open_study, square_path
 
+# So many sizes are tried where no repeats are named.
+_SIZES = 4
+
 
 @dataclass(frozen=True)
 class Parts:
-    """What a frame is made of. corner, turnovers: as `mirror` numbers them. turnovers, repeats: across and down."""
+    """What a frame is made of. corner, turnovers: as `mirror` numbers them. turnovers, repeats: across and down;
+    without repeats the smallest is made whose corners and turnovers do not meet. filled: whether its middle needs
+    room."""
 
     corner: int
     turnovers: tuple[int, int]
-    repeats: tuple[int, int]
+    repeats: tuple[int, int] | None = None
+    filled: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,17 +78,29 @@ class Frames:
         return self._turnovers[up]
 
     def frame_of(self, parts: Parts) -> Frame | None:
-        """The form of a frame; None if there is none. Raises BadInput."""
+        """The form of a frame, the smallest where no repeats are named; None if there is none. Raises BadInput."""
         corner, rows = self._places(parts)
-        return frame_of(self.mirrored.form, corner, rows, parts.repeats)
+        return next((frame_of(self.mirrored.form, corner, rows, each) for each in self.repeats(parts)), None)
+
+    def repeats(self, parts: Parts) -> list[tuple[int, int]]:
+        """Those that are tried, in their order. Raises BadInput."""
+        if parts.repeats is not None:
+            return [parts.repeats]
+        corner, rows = self._places(parts)
+        wide = ((count, count) for count in self.mirrored.counts(corner, rows))
+        if parts.filled:
+            forms = ((each, frame_of(self.mirrored.form, corner, rows, each)) for each in wide)
+            wide = (each for each, form in forms if form is not None and min(form.opening) >= SMALLEST_OPENING)
+        return list(islice(wide, _SIZES))
 
     def framed(self, parts: Parts) -> Framed:
         """A frame with its corner and its turnover. Raises BadInput and NoFrame."""
         corner, rows = self._places(parts)
-        done = self.mirrored.frame(corner, rows, parts.repeats, MAKING)
-        if done is None:
-            raise NoFrame
-        return Framed(self.study, self.mirrored, done)
+        for repeats in self.repeats(parts):
+            done = self.mirrored.frame(corner, rows, repeats, MAKING)
+            if done is not None:
+                return Framed(self.study, self.mirrored, done)
+        raise NoFrame
 
     def _places(self, parts: Parts) -> tuple[Corner, tuple[int, int]]:
         number = self.mirrored.strip.number

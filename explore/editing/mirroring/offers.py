@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeVar
@@ -111,6 +111,13 @@ class Mirrored:
         brief = self.brief.changed(splits=times * self.brief.rules.splits)
         return joined(laid(self.repeat, form, corner), self.strip, brief, symmetry, effort, proven)
 
+    def counts(self, corner: Corner, turnovers: tuple[int, int]) -> Iterator[int]:
+        """The repeats, as many across as down, of frames whose corners and turnovers do not meet, the fewest first."""
+        for count in range(1, _MOST_REPEATS + 1):
+            form = frame_of(self.form, corner, turnovers, (count, count))
+            if form is not None and min(form.half_width, form.half_height) >= form.band + _BETWEEN:
+                yield count
+
     @property
     def steps(self) -> int:
         """How often `offers` tells that it watches, at the most."""
@@ -169,11 +176,9 @@ class Mirrored:
 
     def _smallest(self, corner: Corner, turnover: int, proven: Where) -> Joined | None:
         """The smallest frame whose corners and turnovers do not meet."""
-        for count in range(1, _MOST_REPEATS + 1):
-            form = frame_of(self.form, corner, (turnover, turnover), (count, count))
-            if form is not None and form.half_width >= form.band + _BETWEEN:
-                return self.frame(corner, (turnover, turnover), (count, count), LISTING, proven)
-        return None
+        turnovers = (turnover, turnover)
+        count = next(self.counts(corner, turnovers), None)
+        return None if count is None else self.frame(corner, turnovers, (count, count), LISTING, proven)
 
 
 @lru_cache(maxsize=_STRIPS)
