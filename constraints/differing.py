@@ -113,7 +113,8 @@ def _allowed(first: Design, second: Design, matrix: Matrix) -> bool:
 
 
 def turned(design: Design, matrix: Matrix) -> Design:
-    """The design turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
+    """The design turned or reflected, to look at. Its symmetry is told as none, since it may have no name; the outlines
+    of its prints stay, so that of these nothing can be told by it."""
     if TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]:
         return design
     starts = {corner_signs(start): start for start in START_LINES}

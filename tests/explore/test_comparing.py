@@ -9,13 +9,17 @@ from pathlib import Path
 
 import pytest
 from asked import kept_study
+from designs import diamond_print
 from fakes import plain_square
 
 from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Block, Design
 from explore.cli import run
+from explore.editing.comparing.page import page_files, write_page
+from explore.editing.comparing.pair import pair_of
 from explore.exits import BAD_INPUT, DONE
+from gallery.sheets.captions import facts
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 PAGE = ["compare-01-02.pdf", "compare-01-02.png", "compare-01-02.svg"]
@@ -102,3 +106,23 @@ def test_what_cannot_be_compared_gets_one_line(
     assert message in said.err
     assert said.err.count("\n") == 1
     assert not list(study.glob("compare*"))
+
+
+def test_what_is_told_of_a_square_shown_turned_is_what_it_is_as_it_lies(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Turned it has its print no longer where its blocks are."""
+    above, below = (
+        Block("cloth", tuple(sorted(((x, y + by) for x, y in DIAMOND), key=lambda p: (p[1], p[0])))) for by in (-2, 2)
+    )
+    first = replace(plain_square(1), symmetry="none", blocks=(below,))
+    second = replace(first, number=2, blocks=(above,), prints=(diamond_print((0.0, -2.0), 2.0),))
+    folder = kept_study(tmp_path / "turned", Brief.of(count=2), [first, second]).folder
+    captions: list[tuple[str, ...]] = []
+    monkeypatch.setattr("gallery.sheets.differences.draw", lambda *_, **told: captions.append(told["captions"]))
+    monkeypatch.setattr("gallery.paper.page.write", lambda *_: None)
+    pair = pair_of(folder, 1, 2, None)
+    assert pair.found.second != pair.designs[1]
+    write_page(pair, page_files(pair, None, False), "diagram", "a4")
+    assert captions == [(facts(first), facts(second))]
+    assert facts(second) != facts(pair.found.second)

@@ -39,7 +39,7 @@ def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None
         title=_title(pair),
         note=f"{100 * pair.found.share:.1f}% of the pinholes differ; {lie(pair)}",
         names=pair.names,
-        captions=(facts(pair.found.first), facts(pair.found.second)),
+        captions=(facts(pair.designs[0]), facts(pair.designs[1])),
         legend=legend,
         told=rows,
         look=look,
