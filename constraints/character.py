@@ -13,6 +13,8 @@ from constraints.stamp import Stamp
 
 # Two shapes with this share of their area in common look the same to the eye (judged on prints).
 _ALIKE = 0.86
+# But for a part that has no counterpart within such a share of the shape's reach: a stalk that leans is seen at once.
+_OUTLYING = 0.18
 _GRID = 72
 # A print may look the same after such parts of a whole turn.
 _FOLDS = (2, 3, 4, 5, 6, 8)
@@ -58,7 +60,9 @@ def character(stamp: Stamp) -> Character:
     axes = tuple(
         float(axis)
         for axis, score in scores.items()
-        if score >= _ALIKE and score >= max(scores[(axis - 5) % 180], scores[(axis + 5) % 180])
+        if score >= _ALIKE
+        and score >= max(scores[(axis - 5) % 180], scores[(axis + 5) % 180])
+        and _outlying(stamp, points[inside], _mirror(np.radians(axis))) <= _OUTLYING
     )
     turns: set[float] = set()
     for fold in _FOLDS:
@@ -83,6 +87,12 @@ def _overlap(stamp: Stamp, points: FloatArray, inside: BoolArray, matrix: FloatA
     moved = points @ matrix.T + _centroid(stamp)
     other = shapely.contains_xy(stamp.shape, *moved.T)
     return float((inside & other).sum() / max(1, (inside | other).sum()))
+
+
+def _outlying(stamp: Stamp, points: FloatArray, matrix: FloatArray) -> float:
+    """How far the furthest of points of a shape, moved, comes to lie from it, as a share of how far they reach."""
+    moved = shapely.points(points @ matrix.T + _centroid(stamp))
+    return float(shapely.distance(stamp.shape, moved).max() / np.hypot(*points.T).max())
 
 
 def _centroid(stamp: Stamp) -> FloatArray:

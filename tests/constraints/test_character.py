@@ -36,3 +36,14 @@ def test_a_square_has_four_axes_and_quarter_turns() -> None:
 def test_a_leaning_axis_is_told_clockwise() -> None:
     leaning = shapely.affinity.rotate(letter("A").shape, 30, origin="centroid")  # y down: clockwise on the page
     assert character(Stamp("leaning", leaning)).axes == (30.0,)
+
+
+@pytest.mark.parametrize(("degrees", "axes"), [(0, (0.0,)), (35, ())])
+def test_a_shape_with_a_stalk_that_leans_is_not_its_own_mirror_image(degrees: float, axes: tuple[float, ...]) -> None:
+    """Most of its area has a counterpart, the stalk has none."""
+    fruit = shapely.affinity.scale(shapely.Point(0, 0).buffer(1.0), 0.8, 1.1)
+    stalk = shapely.affinity.rotate(shapely.box(-0.08, -1.7, 0.08, -1.0), degrees, origin=(0, -1.0))
+    whole = Stamp("acorn", MultiPolygon([fruit.union(stalk)]))
+    mirrored = shapely.affinity.scale(whole.shape, -1, 1, origin=whole.shape.centroid)
+    assert whole.shape.intersection(mirrored).area > 0.86 * whole.shape.union(mirrored).area
+    assert character(whole).axes == axes
