@@ -1,7 +1,7 @@
 """The command line: turns what the rooms behind it say into lines and exit codes.
 
 Exit codes: 0 done, 1 a check failed, 2 bad input or usage, 3 proven impossible, 4 nothing found in the
-effort given (and 130 if Ctrl-C ends anything but a search). A command is loaded when it is called, so that
+effort given, 130 stopped by Ctrl-C with nothing kept. A command is loaded when it is called, so that
 help and version are there at once.
 """
 
@@ -15,7 +15,7 @@ import typer
 
 from explore.bad_input import BadInput, WayOut
 from explore.ending import next_command, next_words
-from explore.exits import BAD_INPUT, DONE, CommandEnd, Outcome
+from explore.exits import BAD_INPUT, DONE, STOPPED, CommandEnd, Outcome
 from explore.menu import COMMANDS, Menu
 from explore.terminal import going_on, note_boxes, one_command, say, tell_document, told_in_one
 from gallery.paper.letters import missed_letters
@@ -47,6 +47,9 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
             outcome = Outcome(int(ended.code or DONE))
         except (CommandEnd, BadInput, OSError) as error:
             refusal = _refusal(error)
+        except KeyboardInterrupt:
+            # A search that keeps what it found has caught it before.
+            refusal = CommandEnd(STOPPED, _STOPPED)
         if refusal is not None:
             _tell_refusal(refusal, arguments)
         then = next_command(outcome, arguments, called()) if outcome.then else ""
@@ -73,6 +76,8 @@ def _refusal(error: Exception) -> CommandEnd:
             return CommandEnd(BAD_INPUT, f"{option}{error}{_ways_out(error)}", code=error.code, about=about)
     raise error
 
+
+_STOPPED = "stopped; nothing is kept but what was written by then, and the same command begins anew"
 
 # How a command does what lets it be taken.
 _WAYS = {

@@ -10,8 +10,11 @@ from pathlib import Path
 DONE, CHECK_FAILED, BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND = range(5)
 
 
+# Stopped by Ctrl-C where nothing is kept: as shells have it, 128 and the number of the signal.
+STOPPED = 130
+
 # What programs are told for those that are refusals.
-_CODES = {BAD_INPUT: "bad-input", IMPOSSIBLE: "impossible", NOTHING_FOUND: "nothing-found"}
+_CODES = {BAD_INPUT: "bad-input", IMPOSSIBLE: "impossible", NOTHING_FOUND: "nothing-found", STOPPED: "stopped"}
 
 # In the place of a word of a next command: all the words of this one.
 AGAIN = object()

@@ -220,7 +220,7 @@ def test_the_square_format_names_every_key_of_a_square() -> None:
 
 
 def test_exit_codes_are_those_of_the_command_line() -> None:
-    codes = [exits.DONE, exits.CHECK_FAILED, exits.BAD_INPUT, exits.IMPOSSIBLE, exits.NOTHING_FOUND]
+    codes = [exits.DONE, exits.CHECK_FAILED, exits.BAD_INPUT, exits.IMPOSSIBLE, exits.NOTHING_FOUND, exits.STOPPED]
     assert [int(row[0]) for row in columns("## Exit codes")] == codes
 
 
