@@ -7,6 +7,7 @@ help and version are there at once.
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import Annotated
@@ -41,7 +42,7 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
             if command := told_in_one():
                 tell_document(_document(command, outcome, arguments))
         except typer.TyperException as error:
-            refusal = CommandEnd(BAD_INPUT, f"{error.format_message()} (see stampwork --help)", code="usage")
+            refusal = _misused(error)
         except SystemExit as ended:
             # So end the options that install and show completion.
             outcome = Outcome(int(ended.code or DONE))
@@ -60,6 +61,19 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
         return outcome.status
     say(f"stampwork: {refusal}", error=True)
     return refusal.status
+
+
+def _misused(error: typer.TyperException) -> CommandEnd:
+    """The end of a command that was called otherwise than its help says, with the nearest option for a wrong one."""
+    message, context = error.format_message(), getattr(error, "ctx", None)
+    wrong = getattr(error, "option_name", "")
+    if context is not None and getattr(error, "possibilities", "none are looked for") in (None, []):
+        shown = (each for each in context.command.get_params(context) if not getattr(each, "hidden", False))
+        flags = [flag for each in shown for flag in each.opts if flag.startswith("--")]
+        near = difflib.get_close_matches(wrong, flags, n=1, cutoff=0.0)
+        message += f"; the nearest is {near[0]}" if near else ""
+    asked = context.command_path if context is not None else "stampwork"
+    return CommandEnd(BAD_INPUT, f"{message} (see {asked} --help)", code="usage")
 
 
 def _refusal(error: Exception) -> CommandEnd:

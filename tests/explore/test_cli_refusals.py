@@ -61,6 +61,22 @@ def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
     assert "--apart, --pairs" in ask("explore", "--pars", "3")[2][0]
 
 
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["series"], "(see stampwork series --help)"),
+        (["vary", "garden"], "(see stampwork vary --help)"),
+        (["explor"], "(see stampwork --help)"),
+        (["work", "garden", "1", "--color", "red"], "No such option: --color; the nearest is --"),
+    ],
+    ids=" ".join,
+)
+def test_what_is_called_otherwise_than_it_can_be_names_its_own_help(words: list[str], told: str, ask: Ask) -> None:
+    status, _, errors = ask(*words)
+    assert (status, len(errors)) == (2, 1)
+    assert told in errors[0]
+
+
 def test_a_study_that_is_named_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "2")
     before = files_of(Path("kite-study"))
