@@ -15,11 +15,12 @@ from explore.editing.series import FEWEST, MOST
 from explore.ending import opens
 from explore.exits import BAD_INPUT, NOTHING_FOUND, Outcome
 from explore.lines import one_line
-from explore.terminal import note_each, progress, say, say_each
+from explore.terminal import note, note_each, progress, say, say_each
 
 if TYPE_CHECKING:
     from explore.editing.series.making import Series
     from explore.editing.series.mends import Hanging
+    from explore.storage.study import Study
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
@@ -29,8 +30,10 @@ _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
 def series(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to choose from.")],
     numbers: Annotated[
-        list[int], typer.Argument(metavar="NUMBER...", help="Your squares; all hang in the series."), SQUARE_NUMBER
-    ],
+        list[int] | None,
+        typer.Argument(metavar="NUMBER...", help="Your squares; all hang in the series. Default: your first pick."),
+        SQUARE_NUMBER,
+    ] = None,
     squares: Annotated[
         int,
         typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, yours included."),
@@ -74,7 +77,7 @@ def series(
     from explore.storage.study import open_study
 
     source = open_study(study)
-    chosen = making.chosen(source, numbers, squares)
+    chosen = making.chosen(source, numbers or [_first_pick(source, study)], squares)
     folder, told = keeping.folder_of(source, Output(out, force))
     named = telling.titles(titles, squares)
     note_each((*source.notes, *told))
@@ -87,6 +90,18 @@ def series(
     sheet = folder / keeping.PICTURES[0]
     say(f"exhibition sheet: {sheet} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
     return Outcome(to_see=[sheet], told={"study": folder, **telling.told(made, wall)}, then=("page", folder, "--open"))
+
+
+def _first_pick(source: Study, folder: Path) -> int:
+    """The first of her picks that is there. Refused if she has none. folder: as she named it."""
+    from explore.storage.picks import read_picks
+
+    for number in read_picks(source.folder, source.name).numbers:
+        if not source.lacks(number):
+            note(f"the series is made round {number:02d}, your first pick")
+            return number
+    some = f", such as {source.designs[0].number}" if source.designs else ""
+    raise BadInput(f"{folder} has no picks: name a square to make the series round by its number{some}")
 
 
 def _made(door: Hanging) -> Series:

@@ -44,6 +44,20 @@ def test_the_model_can_be_worked() -> None:
     assert MODEL.pairs == Square(14).pairs("round", 1)
 
 
+def test_without_a_number_it_is_made_round_the_first_pick(ask: Ask) -> None:
+    status, _, errors = ask("series", "garden-society-study")
+    assert status == 2
+    assert errors == [
+        "stampwork: garden-society-study has no picks: name a square to make the series round by its number, such as 1"
+    ]
+    assert ask("pick", "garden-society-study", "2")[0] == 0
+    status, _, errors = ask("series", "garden-society-study", "--share", "border", "--squares", "2", "--cores", "1")
+    assert (status, errors) == (0, ["note: the series is made round 02, your first pick"])
+    told = json.loads(Path("garden-society-series", "series.json").read_text())
+    (chosen,) = told["chosen"]
+    assert told["squares"][chosen - 1]["from"] == 2
+
+
 @pytest.mark.parametrize("share", ["border", "centre", "trail"])
 def test_a_series_holds_what_it_says_of_itself(ask: Ask, share: str) -> None:
     status, lines, _ = ask("series", "garden-society-study", "1", "--share", share, "--squares", "4", "--cores", "1")
