@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
 import json
+import os
 from collections.abc import Mapping
 from importlib import metadata
 from pathlib import Path
@@ -45,6 +47,8 @@ def goes_on(folder: Path) -> bool:
 def state_of(folder: Path) -> dict[str, Any]:
     """The content of study.json, checked. StudyError if the folder holds none or it is damaged."""
     path = folder / STATE
+    if not folder.exists():
+        raise StudyError(f"there is no folder {folder}{_nearest(folder)}", "study-missing", path=folder)
     if not path.is_file():
         raise StudyError(f"{folder} holds no study: there is no {STATE}", "study-missing", path=folder)
     try:
@@ -69,6 +73,16 @@ def state_of(folder: Path) -> dict[str, Any]:
     if not isinstance(pictures, list) or not all(_is_picture(each, place) for place, each in enumerate(pictures)):
         raise StudyError(f'{path} is damaged: "stamps" must name the copies of the stamps\' pictures')
     return data
+
+
+def _nearest(folder: Path) -> str:
+    """The study beside a folder, which there is not, that is called most like it, in words; "" if there is none."""
+    beside = folder.parent
+    if not (beside.is_dir() and os.access(beside, os.R_OK | os.X_OK)):
+        return ""
+    studies = {each.name: each for each in sorted(beside.iterdir()) if is_study(each)}
+    near = difflib.get_close_matches(folder.name, studies, n=1, cutoff=0.0)
+    return f"; the nearest study is {studies[near[0]]}" if near else ""
 
 
 def stamp_files(state: Mapping[str, Any]) -> list[str]:

@@ -95,7 +95,7 @@ def test_the_second_may_lie_in_another_study(study: Path, capsys: pytest.Capture
         (["0", "2"], 'NUMBER is "0"'),
         (["1"], "NUMBER"),
         (["1", "2", "--look", "lase"], "did you mean lace?"),
-        (["1", "2", "--with", "no-such-study"], "no-such-study holds no study"),
+        (["1", "2", "--with", "no-such-study"], "there is no folder no-such-study"),
     ],
 )
 def test_what_cannot_be_compared_gets_one_line(

@@ -126,3 +126,15 @@ def test_files_go_to_the_first_folder_of_the_name_that_holds_none_of_them(tmp_pa
         second, (f"{usual} is there already, so this is {second}",)
     )  # fmt: skip
     assert Output(force=True).files(usual, ["grid.png"]) == (usual, ())
+
+
+def test_a_folder_that_is_not_there_is_told_with_the_nearest_study(tmp_path: Path) -> None:
+    with pytest.raises(StudyError, match=r"there is no folder .*tulp-study$"):
+        open_study(tmp_path / "tulp-study")
+    for name in ("bee-study", "tulip-study"):
+        create(tmp_path / name, Brief(), (), ())
+    (tmp_path / "tulp-studies").mkdir()
+    with pytest.raises(StudyError, match=r"there is no folder .*tulp-study; the nearest study is .*tulip-study$"):
+        open_study(tmp_path / "tulp-study")
+    with pytest.raises(StudyError, match="tulp-studies holds no study"):
+        open_study(tmp_path / "tulp-studies")
