@@ -86,10 +86,14 @@ class Edged:
 
 def offers(piece: Design, wanted: Edging) -> Iterator[Edged]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
+    strip = piece.form.repeating
+    if strip is not None and strip.both:
+        raise ValueError(
+            "it has its edging on both sides and keeps it; edgings are tried on strips with one dressed side"
+        )
     if not piece.form.takes_edging(piece.worked):
         what = "edgings go round squares worked round and frames, and along strips and rectangles"
         raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge; {what}")
-    strip = piece.form.repeating
     yield from _round(piece, wanted) if strip is None else _along(piece, strip, wanted)
 
 

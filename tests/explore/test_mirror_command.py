@@ -209,6 +209,7 @@ def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ..
     [
         ("mirror", "edgings", "1"),
         ("frame", "edgings", "1"),
+        ("edgings", "edgings", "1"),
         ("fit", "edgings", "1", "--for", "150x200mm", "--as", "frame"),
     ],
 )
@@ -228,7 +229,8 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     keep(brief, [found])
     status, lines, errors = ask(*asked)
     assert (status, lines, len(errors)) == (2, [], 1)
-    assert "01 has its edging on both sides" in errors[0]
+    assert errors[0].startswith("stampwork: 01")
+    assert "has its edging on both sides" in errors[0]
     # None of these commands makes such a strip, so none names an option that would.
     assert "--" not in errors[0]
 
