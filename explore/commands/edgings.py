@@ -43,7 +43,7 @@ def other_edgings(
     if apply is not None:
         say(trying.apply(apply))
         made = trying.study.next_number
-        return Outcome(told={"made": [made]}, then=("pricking", study, made))
+        return Outcome(told={"made": [made]}, then=("show", study, made))
     picture = Output(out, force).picture(trying.study.folder / f"edgings-{trying.piece.number:02d}.png")
     with status() as told:
         told("edgings are tried")

@@ -116,4 +116,4 @@ def _made(fitting: Fitting, fits: Sequence[Fit], way: int, study: Path) -> Outco
         door = OtherFits(fitting, fits)
         nothing = f"no frame that can be worked was found for way {way}"
         raise refused(NOTHING_FOUND, nothing, door.offers(way), door) from None
-    return Outcome(told={"made": [number]}, then=("pricking", study, number))
+    return Outcome(told={"made": [number]}, then=("show", study, number))

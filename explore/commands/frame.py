@@ -99,7 +99,7 @@ def frame_strip(
         raise refused(NOTHING_FOUND, "no such frame was found in the effort given", door.offers(), door) from None
     if fill is None:
         say(made.keep())
-        return Outcome(told={"made": [made.study.next_number]}, then=("pricking", study, made.study.next_number))
+        return Outcome(told={"made": [made.study.next_number]}, then=("show", study, made.study.next_number))
     return _fill(made, count or 6, door, study)
 
 
