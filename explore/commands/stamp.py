@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from constraints.brief import HARDLY
 from constraints.forms import USUAL
 from constraints.piece import ROUND
 from explore import asking
@@ -81,20 +82,27 @@ def fall_of_stamp(
     sizes, lost = papers.table(found, choice), papers.losses(shape, asked.brief, found, choice)
     say_each((*sizes.lines(), *lost))
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
-    then = _explored(stamp, turn, flags, choice, asked.brief)
+    then = _explored(stamp, turn, flags, choice or _least_known(found), asked.brief)
     return Outcome(to_see=[picture], told={"sizes": sizes.rows, "lost": lost}, then=then)
+
+
+def _least_known(found: Sequence[Fall]) -> Fall | None:
+    """The smallest size at which the print is hardly known; None if at none."""
+    return min((each for each in found if each.seen.known == HARDLY), key=lambda each: each.size, default=None)
 
 
 def _explored(
     stamp: str | None, turn: float | None, flags: Mapping[str, str], choice: Fall | None, brief: Brief
 ) -> tuple[object, ...]:
     """The words that find squares for the stamp by the same keys, with pairs enough for the size to take, of a
-    square; if there is none, however well the print is known."""
+    square, and where the print is but hardly known at it, in squares of such; none if there is no size to take."""
+    if choice is None:
+        return ()
     turned = () if turn is None else ("--turn", f"{turn:g}")
     # Sizes of the print that are named to look at are no wish for the squares.
     keys = {name: text for name, text in flags.items() if name != "stamp_size"}
-    if choice is None:
-        keys["known"] = "no"
-    elif brief.piece.form == USUAL and choice.pairs_worked(ROUND) > brief.rules.pairs:
+    if choice.seen.known == HARDLY:
+        keys["known"] = HARDLY
+    if brief.piece.form == USUAL and choice.pairs_worked(ROUND) > brief.rules.pairs:
         keys["pairs"] = str(choice.pairs_worked(ROUND))
     return ("explore", stamp or asking.BUILT_IN, *turned, *option_words(keys))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -61,17 +61,20 @@ def notes(stamp: Stamp, brief: Brief) -> list[str]:
 
 def losses(stamp: Stamp, brief: Brief, found: Sequence[Fall], choice: Fall | None) -> list[str]:
     """What of a stamp is lost at some of the sizes, in words, one line a part; and what helps at the suggested size."""
-    told = []
-    for place, size in lost_below(found).items():
+    told, below = [], lost_below(found)
+    for place, size in below.items():
         until = "at every size" if size == 0 else f"below {size:g} pitches"
         told.append(f"{until} a part {place} is lost: no block shows it")
-    return told if choice is None else told + [_mended(choice, *each) for each in bolder(stamp, brief, choice)]
+    return told if choice is None else told + [_mended(choice, below, *each) for each in bolder(stamp, brief, choice)]
 
 
-def _mended(at: Fall, place: str, share: float) -> str:
-    """What helps a part that is lost at a size, in words. share: by how much bolder, of the print's longer side."""
+def _mended(at: Fall, below: Mapping[str, float], place: str, share: float) -> str:
+    """What helps a part that is lost at a size, in words. below: as `lost_below` tells it. share: by how much bolder,
+    of the print's longer side."""
     bold = f"{share:.0%} of the print bolder all round"
-    return f"the part {place} is shown at {at.size:g} pitches too if you carve it {bold}"
+    # What no size shows is shown nowhere else.
+    too = "" if below.get(place) == 0 else " too"
+    return f"the part {place} is shown at {at.size:g} pitches{too} if you carve it {bold}"
 
 
 def write(folder: Path, stamp: Stamp, found: Sequence[Fall], choice: Fall | None) -> Path:

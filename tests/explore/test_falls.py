@@ -9,6 +9,8 @@ from shapely.geometry import MultiPolygon, Point, box
 from constraints.brief import AT_ONCE, HARDLY, KNOWN, UNKNOWN, Brief
 from constraints.check import check
 from constraints.stamp import Stamp
+from explore import cli
+from explore.papers.falls import losses
 from explore.reading import built_in, read
 from explore.search.laying.bolder import bolder
 from explore.search.laying.falls import Fall, fall, falls, suggested
@@ -59,10 +61,22 @@ def test_a_part_that_is_carved_as_much_bolder_as_is_told_is_shown() -> None:
     assert at.lost_at == ["at the top"]
     ((place, share),) = bolder(thin, brief, at)
     assert place == "at the top"
+    lost, helped = losses(thin, brief, [at], at)
+    assert lost == "at every size a part at the top is lost: no block shows it"
+    assert helped.startswith("the part at the top is shown at 8 pitches if you carve it ")
     carved = Stamp("rattle", MultiPolygon([disc.union(rod.buffer(share * 80))]))
     shown = fall(carved, brief, 8.0, 0.0)
     assert shown is not None
     assert shown.lost_at == []
+
+
+@pytest.mark.parametrize(("size", "known"), [("8", " --known hardly"), ("6", None)])
+def test_a_print_that_is_hardly_known_goes_on_to_squares_in_which_it_is_so(
+    garden: Path, capsys: pytest.CaptureFixture[str], size: str, known: str | None
+) -> None:
+    assert cli.run(["stamp", "tulip", "--stamp-size", size, "--effort", "0.2", "--cores", "1"]) == 0
+    told = [line for line in capsys.readouterr().err.splitlines() if line.startswith("next: ")]
+    assert told == ([] if known is None else [f"next: stampwork explore tulip --effort 0.2{known}"])
 
 
 def test_the_same_on_one_core_and_on_two() -> None:
