@@ -106,8 +106,10 @@ def _round(piece: Design, wanted: Edging) -> Iterator[Edged]:
     for grown in range(MOST_GROWTH + 1):
         made = piece.form.grown(grown, wanted.headside)
         if made is not None:
-            dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made, piece.worked))), fillings=())
-            offer = _offer(wanted, dressed, made.piece(piece.worked, piece.symmetry), bare, grown)
+            dressed = _dressed(piece, made, passives, (*own, *_fans(made, piece.worked)))
+            # It grows about its middle: the print lies where it lay.
+            there = replace(dressed, fillings=(), prints=piece.prints)
+            offer = _offer(wanted, there, made.piece(piece.worked, piece.symmetry), bare, grown)
             yield replace(offer, piece=with_kept(offer.piece, piece.eyes))
 
 
@@ -162,7 +164,7 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
 
 
 def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]) -> Design:
-    """The piece on another form; its brief has the pairs that this one takes. The print is not carried over."""
+    """The piece on another form; its brief has the pairs that this one takes. Without its print."""
     pairs = form.pairs(piece.worked, passives)
     brief = dict(piece.brief)
     if "pairs" in brief:

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from designs import blocks, diamond, diamond_print, made
 
-from constraints.catalogue import CATALOGUE
+from constraints.catalogue import CATALOGUE, offers
+from constraints.check import check
 from constraints.edgings import ALLOWED, EDGINGS, FOOTSIDE, Fan, Headside, Scallop, named
 from constraints.whole import whole
 from explore.asking.keys import NAMED
@@ -119,3 +121,14 @@ def test_an_edge_without_blocks_is_worked_as_a_footside_and_has_a_name_as_one(ki
     assert kind.usual_stitch in kind.stitches
     every = [each for each in EVERY if isinstance(each, kind)]
     assert all(each.solid == (each.figure is None) for each in every)
+
+
+@pytest.mark.parametrize("called", ["footside with 2 passives", "cloth fan 4", "half scallop 3 with 6 pairs"])
+def test_a_square_keeps_its_print_with_another_edging(called: str) -> None:
+    """It matches as before, for the second check too."""
+    square = made(16, *blocks("cloth", diamond((-9, -4), 5)), stamp=diamond_print((-9.0, 0.0), 5.0))
+    assert check(square) == []
+    wanted = next(each for each in CATALOGUE if each.called == called)
+    edged = next(offer for offer in offers(square, wanted) if not check(offer.piece))
+    assert edged.piece.prints == square.prints
+    assert edged.piece.form != square.form or edged.piece.passives != square.passives
