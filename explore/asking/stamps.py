@@ -120,6 +120,11 @@ def stamp_names(references: Sequence[str]) -> list[str]:
     return found
 
 
+def is_picture(name: str) -> bool:
+    """Whether a file is called as pictures of prints are."""
+    return PurePath(name).suffix.lower() in _PICTURE_SUFFIXES
+
+
 def stamp_name(reference: str) -> str:
     """What she calls a stamp: the file's name without folders and picture suffixes; "" for none."""
     name = PurePath(reference).name if reference else ""

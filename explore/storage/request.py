@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import difflib
+import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.explain import width_difference
 from constraints.stamp import Stamp
 from explore import asking
-from explore.asking.stamps import BETWEEN_STAMPS, stamp_name, stamp_names
+from explore.asking.stamps import BETWEEN_STAMPS, is_picture, stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
@@ -137,6 +140,8 @@ def stamps_asked_for(
     kept = _kept_stamps(asked, file)
     if kept and turn is not None:
         raise StudyRequestError("--turn sets a print upright, but the stamp of a study is so already")
+    if not kept:
+        _refuse_unquoted(asked.stamps)
     names = [each.name for each in asked.brief.stamps]
     found = kept or [_read(reference, name, turn) for reference, name in zip(asked.stamps, names, strict=True)]
     return tuple(stamp for stamp, _ in found), [picture for _, picture in found]
@@ -161,7 +166,28 @@ def _read(reference: str, name: str, turn: float | None) -> tuple[Stamp, bytes]:
             path = built_in(reference)
         return replace(read(path, turn), name=name), content(path)
     except StampError as error:
-        raise StudyRequestError(str(error), "stamp", stamp=reference) from None
+        near = "" if path.exists() else _nearest_picture(path)
+        raise StudyRequestError(f"{error}{near}", "stamp", stamp=reference) from None
+
+
+def _nearest_picture(path: Path) -> str:
+    """The picture beside a file, which there is not, that is called much like it, in words; "" if there is none."""
+    beside = path.parent
+    if not (beside.is_dir() and os.access(beside, os.R_OK | os.X_OK)):
+        return ""
+    pictures = {each.name: each for each in sorted(beside.iterdir()) if is_picture(each.name) and each.is_file()}
+    near = difflib.get_close_matches(path.name, pictures, n=1, cutoff=0.7)
+    return f"; did you mean {pictures[near[0]]}?" if near else ""
+
+
+def _refuse_unquoted(references: Sequence[str]) -> None:
+    """Refused if stamps that follow each other, and are not all there, are the words of one file's name."""
+    for first, end in combinations(range(len(references) + 1), 2):
+        words = references[first:end]
+        whole = " ".join(words)
+        there = (Path(each).exists() or each in built_in_names() for each in words)
+        if len(words) > 1 and Path(whole).is_file() and not all(there):
+            raise StudyRequestError(f'a name with blanks is put in quotes: "{whole}"', "stamp", stamp=whole)
 
 
 def _is_bare_name(reference: str) -> bool:

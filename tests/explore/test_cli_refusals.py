@@ -77,6 +77,18 @@ def test_what_is_called_otherwise_than_it_can_be_names_its_own_help(words: list[
     assert told in errors[0]
 
 
+def test_a_name_with_blanks_is_put_in_quotes_and_a_misspelt_file_is_named(ask: Ask, search: FakeSearch) -> None:
+    Path("tea pot.svg").write_bytes(Path("kite.svg").read_bytes())
+    told = 'stampwork: a name with blanks is put in quotes: "tea pot.svg"'
+    for words in (["tea", "pot.svg"], ["tulip", "tea", "pot.svg"]):
+        assert ask("explore", *words)[2] == [told]
+    assert ask("explore", "kyte.svg")[2] == ["stampwork: kyte.svg does not exist; did you mean kite.svg?"]
+    assert ask("explore", "rake.png")[2] == ["stampwork: rake.png does not exist"]
+    # Both are stamps, whatever else is called like the two.
+    Path("tulip kite.svg").write_text("")
+    assert ask("explore", "tulip", "kite.svg", "--count", "1")[0] == 0
+
+
 def test_a_study_that_is_named_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "2")
     before = files_of(Path("kite-study"))
