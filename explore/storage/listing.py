@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 _SMALL = 8.0
 # Units. Copies whose centres are nearer than this are one.
 _SAME_PLACE = 1.0
+# From so many squares on it is told what all of them have.
+_SAYING = 3
 
 # What several tables have in common: how a number, pairs and a size are told of a row of `figures`.
 FIGURES: Mapping[str, Callable[[Row], str]] = {
@@ -134,10 +136,11 @@ def small_print(designs: Sequence[Design]) -> str:
 
 def single_prints(designs: Sequence[Design], brief: Brief, stamps: Sequence[Stamp]) -> str:
     """A line if the symmetry is left to what suits and no square has more than one copy of the print: from how many
-    pairs there is room for more; else "". Other pieces have as many as their form gives."""
+    pairs there is room for more; else "". A few squares say nothing of others, and other pieces have as many copies as
+    their form gives."""
     sizes = [each.size for design in designs for each in design.prints if _alone(each, design.symmetry)]
     one_square = brief.piece.form == USUAL and brief.piece.symmetry == SUITS
-    if len(stamps) != 1 or not one_square or not sizes or len(sizes) < len(designs):
+    if len(stamps) != 1 or not one_square or not sizes or len(sizes) < max(_SAYING, len(designs)):
         return ""
     (stamp,) = stamps
     pairs = several_from(brief, stamp, min(sizes))

@@ -201,12 +201,13 @@ def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
     design = next(each.design for each in search(brief, TULIP, cores=2) if each.design is not None)
     assert design.prints
     told = re.fullmatch(
-        r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design], brief, (TULIP,))
+        r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design] * 3, brief, (TULIP,))
     )
     assert told is not None
     pairs = int(told[1])
     assert not several(placings_of(brief.changed(pairs=pairs - 1), TULIP), design.prints[0].size)
-    assert single_prints([design], brief.changed(pairs=pairs), (TULIP,)) == ""
+    assert single_prints([design] * 3, brief.changed(pairs=pairs), (TULIP,)) == ""
+    assert single_prints([design] * 2, brief, (TULIP,)) == ""
     # Two of them, as large as in that square, are laid in one of so many pairs.
     size = (design.prints[0].size, design.prints[0].size)
     roomy = brief.changed(
