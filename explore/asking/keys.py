@@ -97,7 +97,7 @@ KEYS = (
         "stamp",
         StampReferences(),
         BUILT_IN,
-        "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
+        "The stamp: a picture of its print (PNG, JPEG, TIFF, BMP, GIF, WEBP or SVG), or a built-in stamp.",
     ),
     Key("form", Choice(tuple(FORMS)), USUAL, _FORM),
     Key("pairs", Whole(2, MOST_PAIRS), "30", "The most pairs you have."),

@@ -16,7 +16,7 @@ from explore.asking.names import nearest
 
 # So many stamps lie in one piece at the most.
 MOST_STAMPS = 4
-_PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg")
+_PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg", ".tif", ".tiff", ".bmp", ".gif", ".webp")
 _TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
 
 

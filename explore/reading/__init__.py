@@ -1,4 +1,4 @@
-"""Reading a stamp from a scan of its print (PNG, JPEG) or from a drawing (SVG).
+"""Reading a stamp from a scan of its print (of the KINDS of `picture`) or from a drawing (SVG).
 
 A scan: `picture` opens it, `scan` traces what is not paper, `cleaning` and `mending` take away what the scanner saw and
 join ink that failed. A drawing: `markup` is its tree, `page` where things stand, `painting` what a shape paints,
@@ -20,6 +20,7 @@ from explore.files import content
 from explore.reading.drawing import read_drawing
 from explore.reading.halves import evened
 from explore.reading.outline import StampError, rounded, simplified
+from explore.reading.picture import KINDS, kind_of
 from explore.reading.scan import read_scan
 from explore.reading.upright import lean
 
@@ -30,7 +31,7 @@ _STAMPS = "explore.stamps"
 
 
 def read(path: Path, turn: float | None = None) -> Stamp:
-    """The stamp in a PNG, JPEG or SVG file, told apart by their content, not by their names.
+    """The stamp in a picture or an SVG file, told apart by their content, not by their names.
 
     turn: degrees clockwise on the page to turn the print by, in place of the tilt found in a scan; 0 leaves
     it as it is. Drawings are only turned if asked. Raises StampError, one line that names the file.
@@ -53,7 +54,7 @@ def _content(path: Path) -> bytes:
         if not path.exists():
             raise StampError("does not exist")
         if not path.is_file():
-            raise StampError("is not a file; a stamp is a PNG, JPEG or SVG file")
+            raise StampError(f"is not a file; a stamp is a picture ({KINDS}, SVG)")
         data = content(path, LARGEST_SCAN)
     except (OSError, ValueError) as error:
         if isinstance(error, StampError):
@@ -65,7 +66,7 @@ def _content(path: Path) -> bytes:
 
 
 def _read(name: str, data: bytes, turn: float | None) -> Stamp:
-    scanned = data.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff"))
+    scanned = bool(kind_of(data))
     if scanned:
         shape, notes = read_scan(data)
     else:
@@ -90,7 +91,7 @@ def _read_as_drawing(data: bytes) -> tuple[shapely.MultiPolygon, list[str]]:
     if data.startswith(b"\x1f\x8b"):
         raise StampError("is compressed; unpack it to a plain SVG file first")
     if not data.lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n\0").startswith(b"<"):
-        raise StampError("is neither PNG, JPEG nor SVG")
+        raise StampError(f"is no picture that is read ({KINDS}, SVG)")
     if len(data) > LARGEST_DRAWING:
         raise StampError(f"is larger than {LARGEST_DRAWING // 10**6} MB, the most that is read of a drawing")
     return read_drawing(data)

@@ -1,4 +1,4 @@
-"""Opening a PNG or JPEG: limits first, then pixels as colours on paper."""
+"""Opening a picture made of pixels: limits first, then pixels as colours on paper."""
 
 from __future__ import annotations
 
@@ -25,8 +25,38 @@ _DAMAGED = (
 )  # fmt: skip
 
 
+# How the files begin that are read, by the usual ends of their names (the formats' own specifications).
+_BEGINNINGS = (
+    (b"\x89PNG\r\n\x1a\n", "png"), (b"\xff\xd8\xff", "jpg"), (b"II*\0", "tif"), (b"MM\0*", "tif"), (b"BM", "bmp"),
+    (b"GIF87a", "gif"), (b"GIF89a", "gif"),
+)  # fmt: skip
+_FORMATS = ("PNG", "JPEG", "TIFF", "BMP", "GIF", "WEBP")
+# What these are called, those of which a file may hold several pictures last.
+KINDS = "PNG, JPEG, BMP, TIFF, GIF, WEBP"
+
+
+def kind_of(data: bytes) -> str:
+    """The kind of a picture made of pixels, as the usual end of a file's name; "" for anything else."""
+    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
+        return "webp"
+    return next((kind for beginning, kind in _BEGINNINGS if data.startswith(beginning)), "")
+
+
+def has_several(data: bytes) -> bool:
+    """Whether a file that can be opened holds several pages or frames."""
+    if kind_of(data) == "jpg":
+        return False  # what a camera puts behind its photograph is no page
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
+                return bool(getattr(image, "is_animated", False))
+    except _DAMAGED:
+        raise StampError("is damaged or cut short: save or scan the picture again") from None
+
+
 def open_picture(data: bytes) -> Image.Image:
-    """The whole picture, the right way up, in mode RGB, RGBA, L or LA.
+    """The whole picture, the first of several, the right way up, in mode RGB, RGBA, L or LA.
 
     Raises StampError for damaged or overlarge pictures.
     """
@@ -34,7 +64,7 @@ def open_picture(data: bytes) -> Image.Image:
         with warnings.catch_warnings():
             # Pillow warns of odd files and of bombs; the limit below is ours and tighter.
             warnings.simplefilter("ignore")
-            with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as image:
+            with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
                 _check_size(image.width, image.height)
                 image.load()
                 ImageOps.exif_transpose(image, in_place=True)

@@ -17,7 +17,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from constraints.lattice import FloatArray
 from explore.reading.cleaning import cleaned
 from explore.reading.outline import StampError, large_parts, longer_side, polygons
-from explore.reading.picture import Pixels, open_picture, view
+from explore.reading.picture import Pixels, has_several, open_picture, view
 
 # The paper is fitted on about this many samples along the longer side.
 SAMPLES = 96
@@ -39,7 +39,7 @@ GRAIN = 6.0
 
 
 def read_scan(data: bytes) -> tuple[MultiPolygon, list[str]]:
-    """The cleaned outlines of the print in a PNG or JPEG, in its pixels, y down, and notes.
+    """The cleaned outlines of the print in a picture made of pixels, in these, y down, and notes.
 
     A print that takes up little of a fine page is found first and then read again closer.
     """
@@ -48,6 +48,8 @@ def read_scan(data: bytes) -> tuple[MultiPolygon, list[str]]:
     shape, notes, scale = _read_view(image, page)
     if scale < 0.7 and longer_side(MultiPolygon(large_parts(shape.geoms))) < 0.4 * max(image.size):
         shape, notes, _ = _read_view(image, _box_around(shape, page))
+    if has_several(data):
+        notes.append("of its several pages or frames the first was read")
     return shape, notes
 
 

@@ -16,7 +16,7 @@ from explore.files import content
 FORMAT, VERSION = "stampwork study", 2
 STATE = "study.json"
 # Of the copies of the pictures of stamps.
-_SUFFIXES = ("png", "jpg", "svg")
+_SUFFIXES = ("png", "jpg", "svg", "tif", "bmp", "gif", "webp")
 # Results depend on these; a study says which it was made with.
 TOOLS = ("ortools", "numpy", "shapely", "pillow")
 

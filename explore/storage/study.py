@@ -23,6 +23,7 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.files import content, shown_name, write_whole
 from explore.lines import spans
+from explore.reading.picture import kind_of
 from explore.storage import leavings
 from explore.storage.earlier import clear_earlier
 from explore.storage.free import BRIEF, SQUARES, refuse_unless_free
@@ -139,7 +140,7 @@ def create(
     does, and OSError.
     """
     refuse_unless_free(folder, force)
-    names = tuple(picture_name(place, _kind_of(each)) for place, each in enumerate(pictures))
+    names = tuple(picture_name(place, kind_of(each) or "svg") for place, each in enumerate(pictures))
     study = Study(folder, brief, tuple(stamps), names, made_by=made_by or {})
     (folder / SQUARES).mkdir(parents=True, exist_ok=True)
     ours = _ours(folder)
@@ -239,9 +240,3 @@ def _stamp(path: Path) -> Stamp:
         return stamp_of(text_of(path))
     except OutlineError as error:
         raise StudyError(f"{path} is damaged: {error}") from None
-
-
-def _kind_of(picture: bytes) -> str:
-    if picture.startswith(b"\x89PNG"):
-        return "png"
-    return "jpg" if picture.startswith(b"\xff\xd8\xff") else "svg"

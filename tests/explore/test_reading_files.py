@@ -104,8 +104,8 @@ def _huge(path: Path) -> None:
         (lambda path: None, "does not exist"),
         (lambda path: path.mkdir(), "is not a file"),
         (lambda path: path.touch(), "is empty"),
-        (lambda path: path.write_bytes(b"GIF89a" + bytes(50)), "is neither PNG, JPEG nor SVG"),
-        (lambda path: path.write_bytes(b"%PDF-1.7"), "is neither PNG, JPEG nor SVG"),
+        (lambda path: path.write_bytes(b"GIF89a" + bytes(50)), "is damaged or cut short"),
+        (lambda path: path.write_bytes(b"%PDF-1.7"), "is no picture that is read"),
         (lambda path: path.write_text("<html></html>"), "holds <html> where an SVG drawing has <svg>"),
         (lambda path: path.write_text("<svg><rect></svg>"), "is not sound XML at line 1"),
         (lambda path: path.write_text("<svg>" + " " * 9 * 10**6), "is larger than 8 MB"),
@@ -128,3 +128,22 @@ def test_a_file_is_known_by_its_content_not_its_name(tmp_path: Path, samples: li
     for name, data in zip(["png.svg", "jpeg.png", "svg.jpg"], samples, strict=True):
         (tmp_path / name).write_bytes(data)
         assert read(tmp_path / name).name == Path(name).stem
+
+
+@pytest.mark.parametrize("suffix", ["tif", "bmp", "gif", "webp"])
+def test_other_pictures_show_the_print_that_a_png_shows_and_the_first_of_several_is_read(
+    tmp_path: Path, suffix: str
+) -> None:
+    sheet = Image.new("RGB", (300, 300), (240, 235, 220))
+    blank = sheet.copy()
+    ImageDraw.Draw(sheet).ellipse((60, 40, 200, 250), fill=(90, 10, 20))
+    sheet.save(tmp_path / "a.png")
+    exact = {"lossless": True} if suffix == "webp" else {}
+    sheet.save(tmp_path / f"a.{suffix}", **exact)
+    png, other = read(tmp_path / "a.png", 0).shape, read(tmp_path / f"a.{suffix}", 0).shape
+    assert png.symmetric_difference(other).area < 0.01 * png.area
+    if suffix != "bmp":
+        sheet.save(tmp_path / f"two.{suffix}", save_all=True, append_images=[blank], **exact)
+        two = read(tmp_path / f"two.{suffix}", 0)
+        assert png.symmetric_difference(two.shape).area < 0.01 * png.area
+        assert "of its several pages or frames the first was read" in two.notes
