@@ -13,32 +13,38 @@ from typing import Any, Generic, TypeVar
 import numpy as np
 
 from constraints.brief import UNKNOWN, Brief
+from constraints.design import Design
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS, told
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying import why
-from explore.search.laying.falls import least_size, sizes_looked_at
+from explore.search.laying.falls import Fall, least_size, may_be_known_from, sizes_looked_at
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
+from explore.search.staging import Stages
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round, said
 
 _F = TypeVar("_F", bound=Form)
 _T = TypeVar("_T")
-# Of each rank of placements so many are tried, and one is large from so much of the largest size on.
-_TRIES, _LARGE = 3, 0.85
+# Of each rank of placements so many are tried.
+_TRIES = 3
 # Where it is to be known, so many large ones are laid, so many others, and so many of the best once more, longer.
 _TRIED, _TRIED_SMALL, _LOOKED_AT = 12, 8, 4
+# Before a stage is taken a piece is looked for among so many jobs.
+_JOBS = 4
 
 
 @dataclass(eq=False)
 class FormKind(ABC, Generic[_F]):
-    """Pieces of one form and one symmetry under a brief."""
+    """Pieces of one form and one symmetry under a brief. stage: those of a later one are tried where the print is known
+    on none of the earlier."""
 
     brief: Brief
     symmetry: str
     form: _F
+    stage: int = field(default=0, kw_only=True)
 
     @abstractmethod
     def placements(self, stamp: Stamp) -> list[Placement]:
@@ -85,28 +91,30 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         """One for every form and symmetry that the brief allows."""
 
     @cached_property
-    def kinds(self) -> list[tuple[FormKind[Any], list[Placement]]]:
-        """Every kind with the placements of the stamp on it; of a stamp only those that have one."""
-        stamp = self.stamp
-        if stamp is None:
-            return [(kind, []) for kind in self.every_kind()]
-        kinds = [(kind, kind.placements(stamp)) for kind in self.every_kind()]
-        return [(kind, places) for kind, places in kinds if places]
+    def kinds(self) -> list[FormKind[Any]]:
+        """Every kind by its number."""
+        return self.every_kind()
+
+    @cached_property
+    def stages(self) -> Stages:
+        return Stages(self.kinds, self.stamp, self.brief.stamp)
 
     @property
     def grounds(self) -> list[FormKind[Any]]:
-        return [kind for kind, _ in self.kinds] or self.every_kind()
+        return [self.kinds[number] for number in self.stages.every] or self.kinds
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidOn]:
-        every = [each for rank in self._ranks for each in rank]
-        from_size = min(least[0], NEARLY * max((placement.size for _, placement in every), default=0.0))
-        ranks = [self._mixed([each for each in rank if each[1].size >= from_size]) for rank in self._ranks]
+        numbers = self.stages.every
+        from_size = min(least[0], NEARLY * self.stages.largest(numbers))
+        ranks = [
+            self._mixed([each for each in rank if each[1].size >= from_size]) for rank in self.stages.ranks(numbers)
+        ]
         some = [each for rank in ranks for each in rank][:count]
         found = [(number, self._lay(number, placement)) for number, placement in some]
         return [LaidOn(number, each) for number, each in found if each is not None]
 
     def has_place(self) -> bool:
-        return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())
+        return self.stamp is None or any(map(self.stages.places, range(len(self.kinds))))
 
     def tasks(
         self, workers: WorkerPool[Any], jobs: range, laying: Laying, hasty: bool = False
@@ -116,20 +124,71 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         if self.stamp is None or self.brief.stamp.known == UNKNOWN:
             yield from ((job, None) for job in jobs)
             return
-        if not self.kinds:
+        if not self.has_place():
             raise NoPlace(said(self.nowhere))
         there = self._known(workers, laying, hasty)
         yield from ((job, there[job % len(there)]) for job in jobs)
 
     def _known(self, workers: WorkerPool[Any], laying: Laying, hasty: bool) -> list[LaidOn]:
-        """The stamp laid where it is known: large and upright before others. Raises NoPlace."""
-        brief, stamp = self.brief, self.stamp
+        """The stamp laid where it is known, on pieces of the first stage that has such places. Raises NoPlace."""
+        brief, stamp, stages = self.brief, self.stamp, self.stages
         assert stamp is not None
-        largest = max(placement.size for rank in self._ranks for _, placement in rank)
-        fitting, larger = sizes_looked_at(brief, largest)
-        fallen = [each for each in self.fallen(workers, fitting) if each is not None]
-        least = least_size(brief, fallen)
         laid: list[LaidOn] = []
+        fallen: dict[float, Fall | None] = {}
+        largest, hopeless, unmade = 0.0, list[list[int]](), list[LaidOn]()
+
+        def looked_at(room: float) -> list[Fall]:
+            fitting, _ = sizes_looked_at(brief, room)
+            new = [size for size in fitting if size not in fallen]
+            fallen.update(zip(new, self.fallen(workers, new), strict=True))
+            return [found for size in fitting if (found := fallen[size]) is not None]
+
+        for numbers in stages:
+            room = stages.largest(numbers)
+            largest = max(largest, room)
+            least = may_be_known_from(brief, looked_at(room))
+            if least is None or least > room:
+                hopeless.append(numbers)
+            elif there := self._laid_known(workers, numbers, least, laid, laying, hasty):
+                if self._made_of(workers, there):
+                    return there
+                unmade = unmade or there
+                # What is known there is no help on later ones.
+                laid.clear()
+        if unmade:
+            return unmade
+        if not laid:
+            roomiest = max(hopeless, key=stages.largest)
+            least = least_size(brief, looked_at(stages.largest(roomiest)))
+            if there := self._laid_known(workers, roomiest, least, laid, laying, hasty):
+                return there
+
+        def explained() -> tuple[str, tuple[Brief, ...]]:
+            _, larger = sizes_looked_at(brief, largest)
+            every = [each for each in [*fallen.values(), *self.fallen(workers, larger)] if each is not None]
+            return why.unknown(brief, stamp, [each.laid for each in laid], every, largest, self._has_room)
+
+        raise NoPlace(explained)
+
+    def _made_of(self, workers: WorkerPool[Any], there: Sequence[LaidOn]) -> bool:
+        """Whether one of the first jobs makes a piece with the stamp laid so; where no later stage is left, that is not
+        asked."""
+        if all(kind.stage <= self.kinds[there[0].number].stage for kind in self.kinds):
+            return True
+        tasks = ((job, there[job % len(there)]) for job in range(_JOBS))
+        return any(design is not None for _, (design, _) in workers.in_order(_run, tasks))
+
+    def _laid_known(
+        self,
+        workers: WorkerPool[Any],
+        numbers: Sequence[int],
+        least: float,
+        laid: list[LaidOn],
+        laying: Laying,
+        hasty: bool,
+    ) -> list[LaidOn]:
+        """The stamp laid where it is known on kinds of these numbers: large and upright before others; none if it is
+        known nowhere there. least: its smallest size, pitches. laid: to which all that are laid are added."""
 
         def lay_all(some: list[tuple[int, Placement]], patience: float) -> list[LaidOn]:
             every, found = len(laid) + len(some), []
@@ -142,25 +201,20 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
             laid.extend(found)
             return found
 
-        large, small, others = (self._mixed([one for one in rank if one[1].size >= least]) for rank in self._ranks)
+        ranks = self.stages.ranks(numbers)
+        large, small, others = (self._mixed([one for one in rank if one[1].size >= least]) for rank in ranks)
         rounds = [large[:_TRIED] + small[:_TRIED_SMALL], others[:_TRIED]]
         if not any(rounds):
             # Too small everywhere: what comes nearest is told.
-            every = [each for rank in self._ranks for each in rank]
+            every = [each for rank in ranks for each in rank]
             rounds = [sorted(every, key=lambda each: -each[1].size)[:_LOOKED_AT]]
         for some in rounds:
             best = sorted(lay_all(some, 1.0), key=lambda each: -each.laid.score)[:_LOOKED_AT]
             if not hasty or not self.chosen(best):
                 lay_all([(each.number, each.laid.placement) for each in best], CLOSER)
-            there = self.chosen(laid)
-            if there:
+            if there := self.chosen(laid):
                 return there
-
-        def explained() -> tuple[str, tuple[Brief, ...]]:
-            every = fallen + [each for each in self.fallen(workers, larger) if each is not None]
-            return why.unknown(brief, stamp, [each.laid for each in laid], every, largest, self._has_room)
-
-        raise NoPlace(explained)
+        return []
 
     def chosen(self, laid: Sequence[LaidOn]) -> list[LaidOn]:
         """Of those laid what jobs take turns with: in which the print is known as surely as the brief asks, symmetries
@@ -172,14 +226,14 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
             if fit and (spot not in best or each.laid.score > best[spot].laid.score):
                 best[spot] = each
         ranked = sorted(best.values(), key=lambda each: -each.laid.score)
-        mixed = in_rounds(ranked, lambda each: self.kinds[each.number][0].symmetry)
+        mixed = in_rounds(ranked, lambda each: self.kinds[each.number].symmetry)
         return in_turns(mixed[:USED], lambda each: each.laid)
 
     def _mixed(self, placements: Sequence[tuple[int, Placement]]) -> list[tuple[int, Placement]]:
         """Placements drawn by the seed, of every symmetry one in every round."""
         rng = np.random.default_rng([self.brief.run.seed, len(placements)])
         drawn = [placements[place] for place in rng.permutation(len(placements))]
-        return in_rounds(drawn, lambda each: self.kinds[each[0]][0].symmetry)
+        return in_rounds(drawn, lambda each: self.kinds[each[0]].symmetry)
 
     def _has_room(self, brief: Brief, size: float) -> bool:
         # Without a symmetry there is most room.
@@ -195,23 +249,25 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
     def compose(self, job: int, task: LaidOn | None, rng: np.random.Generator) -> Composed | str:
         """A kind with the stamp laid on it, as the task says or drawn, and parts composed round it."""
         brief = self.brief
-        if not self.kinds:
+        numbers = self.stages.first if task is None else self.stages.beside(task.number)
+        if not numbers:
             raise NoPlace(said(self.nowhere))
-        kind, laid = self.kinds[int(rng.integers(len(self.kinds)))][0], tuple[Laid, ...]()
+        kind, laid = self.kinds[numbers[int(rng.integers(len(numbers)))]], tuple[Laid, ...]()
         if self.stamp is not None:
-            found = task or self._laid_first(rng)
+            found = task or self._laid_first(numbers, rng)
             if found is None:
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
-            kind, laid = self.kinds[found.number][0], (found.laid,)
+            kind, laid = self.kinds[found.number], (found.laid,)
         # Only the print splits more often than the brief allows everywhere, and it does so already.
         ground = kind.context.allowing(sum(each.splits for each in laid))
         keep_off = amid(task.laid, ground.piece) if task else None
         name, canvas = kind.compose(canvas_round(ground, laid, keep_off=keep_off), rng)
         return Composed(ground, laid, canvas, name, kind.pitch_mm)
 
-    def _laid_first(self, rng: np.random.Generator) -> LaidOn | None:
-        """Of a few placements of the first rank that blocks can show the one in which the print is known best."""
-        for rank in self._ranks:
+    def _laid_first(self, numbers: Sequence[int], rng: np.random.Generator) -> LaidOn | None:
+        """Of a few placements of the first rank that blocks can show the one in which the print is known best, on kinds
+        of these numbers."""
+        for rank in self.stages.ranks(numbers):
             tried = [rank[place] for place in rng.permutation(len(rank))[:_TRIES]]
             laid = [LaidOn(number, each) for number, where in tried if (each := self._lay(number, where)) is not None]
             fit = [each for each in laid if each.laid.match >= self.brief.rules.match]
@@ -219,23 +275,9 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
                 return max(fit, key=lambda each: each.laid.score)
         return None
 
-    @cached_property
-    def _ranks(self) -> list[list[tuple[int, Placement]]]:
-        """Placements with the number of their kind: large and upright, upright, all others. Of sizes or turns that she
-        named none comes before another."""
-        every = [(number, placement) for number, (_, places) in enumerate(self.kinds) for placement in places]
-        asked = self.brief.stamp
-        upright = [bool(asked.turns) or placement.turn == 0.0 for _, placement in every]
-        most = max((each[1].size for each, up in zip(every, upright, strict=True) if up), default=0.0)
-        ranks: list[list[tuple[int, Placement]]] = [[], [], []]
-        for each, up in zip(every, upright, strict=True):
-            large = asked.size is not None or each[1].size >= _LARGE * most
-            ranks[(0 if large else 1) if up else 2].append(each)
-        return ranks
-
     def _lay(self, number: int, placement: Placement) -> Laid | None:
         if (number, placement) not in self._laid:
-            self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context, placement)
+            self._laid[number, placement] = lay(self.brief, self.kinds[number].context, placement)
         return self._laid[number, placement]
 
 
@@ -251,4 +293,8 @@ def in_rounds(some: Sequence[_T], key: Callable[[_T], str]) -> list[_T]:
 
 def _lay(workshop: KindsWorkshop, number: int, task: tuple[Placement, float]) -> Laid | None:
     placement, patience = task
-    return lay(workshop.brief, workshop.kinds[number][0].context, placement, patience)
+    return lay(workshop.brief, workshop.kinds[number].context, placement, patience)
+
+
+def _run(workshop: KindsWorkshop, job: int, task: LaidOn) -> tuple[Design | None, str]:
+    return workshop.run(job, task)

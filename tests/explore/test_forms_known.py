@@ -67,7 +67,7 @@ def test_in_all_that_is_found_the_print_is_known(flags: dict[str, str]) -> None:
         assert check(each) == []
 
 
-@pytest.mark.parametrize("flags", [{**STRIP, "pairs": "16"}, FRAME], ids=["strip", "frame"])
+@pytest.mark.parametrize("flags", [{**STRIP, "pairs": "16"}, {**FRAME, "band": "17"}], ids=["strip", "frame"])
 def test_where_the_print_has_too_little_room_what_gives_it_room_is_told(flags: dict[str, str]) -> None:
     """One of the wider pieces that are offered carries a known print; the lesser verdict is one that is reached."""
     brief = asked(flags, count="1")
@@ -78,6 +78,27 @@ def test_where_the_print_has_too_little_room_what_gives_it_room_is_told(flags: d
     wider = [each for each in only.near if each.stamp.known == KNOWN]
     assert [surely(seen_in(each).known, lower[0].stamp.known) for each in found(lower[0], hasty=True)] == [True]
     assert any(surely(seen_in(each).known, KNOWN) for near in wider for each in found(near, hasty=True))
+
+
+@pytest.mark.parametrize(
+    ("flags", "symmetry"),
+    [
+        ({"form": "frame", "pairs": "30"}, "full"),
+        ({"form": "rectangle", "pairs": "26"}, "upright-mirror"),
+    ],
+    ids=["frame", "rectangle"],
+)
+def test_what_she_leaves_open_is_taken_so_that_the_print_is_known(flags: dict[str, str], symmetry: str) -> None:
+    """Bands and symmetries that her pairs allow, the fullest in which it is known; the first ones have no room."""
+    brief = asked(flags, count="1")
+    (piece,) = found(brief, hasty=True)
+    assert surely(seen_in(piece).known, KNOWN)
+    assert piece.symmetry == symmetry
+    assert piece.pairs <= brief.rules.pairs
+    assert check(piece) == []
+    first = workshop(brief, TULIP)
+    assert isinstance(first, KindsWorkshop)
+    assert first.stages.largest(first.stages.first) < piece.prints[0].size
 
 
 def test_a_size_that_she_names_is_hers_known_or_not() -> None:
@@ -100,7 +121,7 @@ def test_what_the_search_came_near_to_is_tried_though_another_of_its_key_was_in_
     [
         ({"form": "strip", "pairs": "16"}, ["columns"]),
         ({"form": "strip", "pairs": "40", "columns": "13"}, ["columns"]),
-        ({"form": "frame", "pairs": "30"}, ["band", "half_width"]),
+        ({"form": "frame", "pairs": "30"}, ["half_width"]),
         ({"form": "frame", "half_size": "24", "half_height": "30", "pairs": "18", "symmetry": "none"}, ["band"]),
         ({"form": "frame", "half_size": "25", "edging": "cloth fan 3", "symmetry": "none"}, ["band"]),
         ({"form": "rectangle", "pairs": "20"}, ["half_width"]),
@@ -136,7 +157,9 @@ def test_prints_are_laid_as_large_as_they_lie_there(flags: dict[str, str]) -> No
     brief = asked(flags, symmetry="none")
     made = workshop(brief, TULIP)
     assert isinstance(made, KindsWorkshop)
-    largest = max(placement.size for _, places in made.kinds for placement in places if placement.turn == 0.0)
+    largest = max(
+        placement.size for n in made.stages.every for placement in made.stages.places(n) if placement.turn == 0.0
+    )
     for step, fits in ((0.0, True), (0.5, False)):
         size = (largest + step, largest + step)
         assert workshop(brief.changed(stamp_size=size, turns=(0.0,)), TULIP).has_place() == fits

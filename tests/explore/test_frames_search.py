@@ -18,7 +18,7 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore import asking
 from explore.reading import built_in, read
-from explore.search.frames.measures import conflict, forms_of
+from explore.search.frames.measures import conflict, forms_of, further
 from explore.search.search import Impossible, search
 
 FANS = named("cloth fan 3")
@@ -62,6 +62,29 @@ def test_an_opening_is_half_as_large_as_the_frame_unless_she_names_the_band() ->
     assert isinstance(form, Frame)
     assert form.opening == (10, 10)
     assert [each.opening for each in forms_of(FRAME.changed(band=7)) if isinstance(each, Frame)] == [(13, 13)]
+
+
+def test_a_band_that_she_leaves_open_is_as_wide_as_her_pairs_allow_and_a_named_one_leaves_an_opening() -> None:
+    """A frame takes a pair for every half pitch of its band and four at its edges; common practice, no source."""
+    (narrow,) = forms_of(FRAME.changed(pairs=12))
+    assert isinstance(narrow, Frame)
+    assert (narrow.half_width, narrow.band, narrow.pairs("round", 1)) == (20, 8, 12)
+    (named_band,) = forms_of(FRAME.changed(half_size=None, band=26, pairs=30))
+    assert isinstance(named_band, Frame)
+    assert min(named_band.opening) == named_band.band
+
+
+@pytest.mark.parametrize("flags", [{"pairs": "30"}, {"half_size": "60"}, {"half_size": "42", "edging": "cloth fan 3"}])
+def test_wider_bands_are_tried_as_far_as_the_pairs_go_round_an_opening_as_wide_as_the_band(
+    flags: dict[str, str],
+) -> None:
+    brief = asking.read(None, {"stamp": "tulip", "form": "frame", **flags}).brief
+    wider = further(brief)
+    bands = [forms_of(brief)[-1].deep, *(form.deep for form in wider)]
+    assert bands == sorted(set(bands))
+    assert all(form.pairs("round", 1) <= brief.rules.pairs for form in wider)
+    assert all(2 * min(form.opening) >= form.deep for form in wider)
+    assert further(brief.changed(band=8)) == []
 
 
 @pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half fan 4", "half scallop 2 with 4 pairs"])
@@ -132,7 +155,7 @@ def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -
 @pytest.mark.parametrize(
     ("brief", "words"),
     [
-        (FRAME.changed(pairs=10), "a band of 10 half pitches takes 14 pairs; 10 pairs suffice for a band of 6"),
+        (FRAME.changed(pairs=8), "a band of 6 half pitches takes 10 pairs; 8 pairs suffice for a band of 4"),
         (FRAME.changed(band=3), "a band of 3 half pitches does not suit a frame of half-sides 20 and 20: "
          "it is 6 at least and 19 at most"),
         (FRAME.changed(half_size=(20, 20), half_height=22, headside=FANS), "the nearest is half-size 19"),

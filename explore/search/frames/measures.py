@@ -10,10 +10,20 @@ from constraints.edgings.outer_side import reach
 from constraints.forms import OBLONGS, Oblong
 from constraints.piece import ROUND
 from constraints.square_sizes import largest_half_size
+from constraints.symmetry import SUITS
 from explore.search.more import more_of, of_more_pairs
 
 # A narrower band holds no block between plain edges.
 NARROWEST_BAND = 6
+# So many wider bands are tried where she names none; where she names no height, rectangles so many times as high as
+# wide.
+_BANDS, _HIGHER = 4, (2.0, 3.0)
+# What suits, by whether a form goes round an opening: the first of these in which the print is known.
+_SUITING = {
+    True: (("full",), ("quarter-turn",), ("upright-mirrors",), ("half-turn",)),
+    False: (("upright-mirrors",), ("upright-mirror", "half-turn"), ("none",)),
+}
+MOST_FREER = max(map(len, _SUITING.values()))
 
 
 def forms_of(brief: Brief) -> list[Oblong]:
@@ -57,10 +67,11 @@ def _no_whole_fans_beside(brief: Brief, half: int) -> str:
 def wider(brief: Brief) -> list[Iterable[Brief]]:
     """The brief with more and more room, each time with the pairs it takes: by a wider band, a greater width, or more
     pairs where she names no width."""
-    largest = forms_of(brief)[-1]
+    largest = (further(brief) or forms_of(brief))[-1]
     named = brief.piece.names_side
     found: list[Iterable[Brief]] = [] if named else [of_more_pairs(brief)]
-    if largest.has_opening:
+    # Where she names neither, a wider band is no more than more pairs.
+    if largest.has_opening and (named or brief.piece.band is not None):
         found.insert(0, _of_wider_bands(brief, largest.deep))
     elif named:
         found.append(_of_greater_widths(brief, largest.half_width))
@@ -88,11 +99,60 @@ def _allowed(briefs: Iterable[Brief]) -> Iterator[Brief]:
             yield each.changed(pairs=max(each.rules.pairs, pairs))
 
 
+def further(brief: Brief) -> list[Oblong]:
+    """Forms with more room than those of `forms_of`, along what she leaves open and as far as her pairs suffice, the
+    smallest first: frames of wider bands, rectangles of greater heights."""
+    piece, usual = brief.piece, forms_of(brief)
+    if not usual:
+        return []
+    if usual[-1].has_opening:
+        bands = () if piece.band is not None else _sampled(usual[-1].deep + 1, _widest_band(brief, usual[-1]))
+        found = [form for band in bands for form in forms_of(brief.changed(band=band))]
+        return [form for form in found if 2 * min(form.opening) >= form.deep]
+    if piece.half_height is not None or piece.height_mm is not None:
+        return []
+    higher = (_higher(brief, form, times) for times in _HIGHER for form in usual)
+    return [form for form in higher if form is not None and _refusal(brief, form) is None]
+
+
+def _widest_band(brief: Brief, form: Oblong) -> int:
+    """Of a frame, as her pairs allow."""
+    return form.deep + brief.rules.pairs - form.pairs(brief.piece.worked, brief.piece.passives)
+
+
+def _sampled(least: int, most: int) -> list[int]:
+    """A few whole numbers of a range, the last one among them, evenly."""
+    count = min(_BANDS, most - least + 1)
+    return [most - round(number * (most - least + 1) / count) for number in reversed(range(count))]
+
+
+def _higher(brief: Brief, form: Oblong, times: float) -> Oblong | None:
+    """The form so many times as high as wide, for whole fans a little less."""
+    depth = 0 if form.headside is None else form.headside.depth
+    wanted = round(times * form.half_width)
+    near = range(wanted, max(wanted - depth - 1, form.half_height), -1)
+    return next((found for high in near if (found := _sized(brief, form.half_width, high)) is not None), None)
+
+
 def symmetry_of(brief: Brief) -> str:
-    """The symmetry of a brief that names none: the fullest that its half-sides allow."""
+    """The symmetry of a brief that names none: of a stamp what suits it, else the fullest that its half-sides allow."""
+    if brief.stamps:
+        return SUITS
     forms = [each for each in (_form(brief, half) for half in _half_widths(brief)) if each is not None]
     square = all(each.half_width == each.half_height for each in forms)
     return "full" if square and OBLONGS[brief.piece.form].ways[0] == ROUND else "upright-mirrors"
+
+
+def symmetries(brief: Brief, form: Oblong) -> list[list[str]]:
+    """The symmetries that a form may have under the brief, those that are tried first before others; empty if none.
+
+    Where she leaves them open, of a frame the fullest and that of its turns alone: its prints stand on all sides, so
+    that freer ones give no more room. Of a rectangle all but those across its diagonals, the fullest first.
+    """
+    possible = form.symmetries_allowed(brief.piece.worked)
+    tried = _SUITING[form.has_opening] if brief.piece.symmetry == SUITS else (brief.piece.symmetries,)
+    found = [[name for name in names if name in possible] for names in tried]
+    return list(filter(None, found))
 
 
 def _half_widths(brief: Brief) -> list[int]:
@@ -105,8 +165,20 @@ def _half_widths(brief: Brief) -> list[int]:
     # Along both sides of what is worked across, and round the outer edge alone of what is worked round.
     passives = brief.piece.passives if way == ROUND else brief.piece.edge_passives
     most = largest_half_size(brief.rules.pairs, way, passives)
+    if OBLONGS[brief.piece.form].has_opening:
+        return _round_opening(brief, most)
     fitting = [half for half in range(most, 0, -1) if _form(brief, half) is not None]
     return fitting[:1] or ([most] if most >= 1 else [])
+
+
+def _round_opening(brief: Brief, usual: int) -> list[int]:
+    """The half-size of a frame that leaves an opening of half of it: as usual, or more for the band she names, and for
+    whole fans."""
+    depth = 0 if brief.piece.headside is None else brief.piece.headside.depth
+    least = 2 * (brief.piece.band or NARROWEST_BAND + depth)
+    smaller = [half for half in range(usual, least - 1, -1) if _form(brief, half) is not None]
+    larger = (half for half in range(least, least + 2 * depth + 1) if _form(brief, half) is not None)
+    return smaller[:1] or [next(larger, least)]
 
 
 def _measured(brief: Brief) -> tuple[int, int]:
@@ -138,8 +210,14 @@ def _form(brief: Brief, half: int) -> Oblong | None:
 
 
 def _sized(brief: Brief, half: int, high: int) -> Oblong | None:
-    """The same for a half-height; 0 for what is usual."""
-    return OBLONGS[brief.piece.form].sized(half, high or None, brief.piece.band, brief.piece.headside)
+    """The same for a half-height; 0 for what is usual. The band of a frame is as usual, or as her pairs allow."""
+    piece = brief.piece
+    form = OBLONGS[piece.form].sized(half, high or None, piece.band, piece.headside)
+    if form is None or not form.has_opening or piece.band is not None:
+        return form
+    least = NARROWEST_BAND + (0 if piece.headside is None else piece.headside.depth)
+    band = max(least, min(form.deep, _widest_band(brief, form)))
+    return OBLONGS[piece.form].sized(half, high or None, band, piece.headside)
 
 
 def _refusal(brief: Brief, form: Oblong) -> str | None:
@@ -164,7 +242,7 @@ def _refusal(brief: Brief, form: Oblong) -> str | None:
         widest = f"a band of {lines}" if form.has_opening else f"half-size {lines // 2}"
         return f"{what} takes {needed} pairs; {brief.rules.pairs} pairs suffice for {widest}"
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
-    possible = form.symmetries_allowed(brief.piece.worked)
-    if brief.piece.symmetry not in possible:
+    if not symmetries(brief, form):
+        possible = form.symmetries_allowed(brief.piece.worked)
         return f"{what} cannot have the symmetry {brief.piece.symmetry}; it can have: {', '.join(possible)}"
     return None

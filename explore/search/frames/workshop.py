@@ -1,4 +1,4 @@
-"""Jobs of frames and rectangles: one kind for every size that a brief allows."""
+"""Jobs of frames and rectangles: one kind for every size and symmetry that a brief allows."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
 from explore.search.frames.composing import compose, ornament
 from explore.search.frames.laying import placements
-from explore.search.frames.measures import forms_of
+from explore.search.frames.measures import MOST_FREER, forms_of, further, symmetries
 from explore.search.frames.sides import Sides, sides_of
 from explore.search.kinds import FormKind, KindsWorkshop
 from explore.search.laying.placement import Placement
@@ -50,12 +50,22 @@ class FrameKind(FormKind[Oblong]):
 
 
 class FrameWorkshop(KindsWorkshop):
-    """Frames or rectangles of every size that the brief allows."""
+    """Frames or rectangles of every size and symmetry that the brief allows."""
 
     def every_kind(self) -> list[FormKind[Any]]:
         return kinds(self.brief)
 
 
 def kinds(brief: Brief) -> list[FormKind[Any]]:
-    """One for every size that a brief allows."""
-    return [FrameKind(brief, brief.piece.symmetry, form) for form in forms_of(brief)]
+    """One for every size and symmetry that a brief allows. Where she leaves them open, the usual size and the fullest
+    symmetry come first: of rectangles every symmetry of a size before the next one, of frames, on which freer ones are
+    for prints without a mirror alone, every size of a symmetry."""
+    usual = forms_of(brief)
+    steps = [usual, *([form] for form in (further(brief) if brief.stamps else ()))]
+    found = []
+    for step, forms in enumerate(steps):
+        for form in forms:
+            for freer, names in enumerate(symmetries(brief, form)):
+                stage = freer * len(steps) + step if form.has_opening else step * MOST_FREER + freer
+                found += [FrameKind(brief, name, form, stage=stage) for name in names]
+    return sorted(found, key=lambda kind: kind.stage)

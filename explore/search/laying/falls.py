@@ -140,10 +140,17 @@ def sizes_looked_at(brief: Brief, largest: float) -> tuple[list[float], list[flo
 
 
 def least_size(brief: Brief, fallen: Sequence[Fall]) -> float:
-    """The smallest size worth laying, pitches: as the print falls by chance it may be a little less known than in a
-    better place. 0 without a print."""
-    nearly = [each.size for each in fallen if each.seen.score >= least_score(brief.stamp.known) - _CHANCE]
-    return min(nearly, default=LARGE * max((each.size for each in fallen), default=0.0))
+    """The smallest size worth laying, pitches: at which it may be known, or where it may at none a large one. 0 without
+    a print."""
+    size = may_be_known_from(brief, fallen)
+    return LARGE * max((each.size for each in fallen), default=0.0) if size is None else size
+
+
+def may_be_known_from(brief: Brief, fallen: Sequence[Fall]) -> float | None:
+    """The smallest size, pitches, at which the print may be known: as it falls by chance it may be a little less so
+    than in a better place. None if at none."""
+    least = least_score(brief.stamp.known) - _CHANCE
+    return min((each.size for each in fallen if each.seen.score >= least), default=None)
 
 
 def lost_below(found: Sequence[Fall]) -> dict[str, float]:
