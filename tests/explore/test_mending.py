@@ -27,7 +27,7 @@ REFUSED = (
     "tulip --half-size 8 --match 0.97 --symmetry upright-mirror",
     "--no-stamp --half-size 6 --stitches cloth --solid 90-100%",
     '--no-stamp --pairs 24 --edging "cloth fan 4" --half-size 18',
-    "--no-stamp --form frame --half-size 24 --pairs 12",
+    "--no-stamp --form frame --half-size 24 --pairs 8",
     "--no-stamp --form strip --pairs 8",
     "--no-stamp --half-size 10 --solid 0.4-0.6 --corners clear",
 )
