@@ -165,7 +165,7 @@ KEYS = (
         SymmetryChoice(SYMMETRY_NAMES),
         SUITS,
         "Which turns and reflections leave it the same.",
-        instead="of a frame or rectangle the most that it can have, of a square without a stamp full",
+        instead="without a stamp of a square full, of a frame or rectangle the most that it can have",
     ),
     Key(
         "worked",
