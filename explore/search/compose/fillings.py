@@ -160,7 +160,7 @@ class Filler:
 
     def _together(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         """The wanted sites as `_closed` keeps them, but for scattered ones: those in groups, if these cover enough of
-        the field, or what is an accent in it, or else those that all corners or sides of a square have. What she asks
+        the field, or what is an accent in it, or else one in every corner or at every side of a square. What she asks
         for so many of is never left out."""
         kept = self._closed(sites, inside, wanted)
         if not kept.any() or self.model.rules.least.get(sites.unit.filling):
@@ -255,10 +255,10 @@ def _grouped(centres: IntArray) -> BoolArray:
 
 
 def _everywhere(centres: IntArray) -> BoolArray:
-    """(k,) which of the figures at (k, 2) have all that turns and reflections of a square make of them."""
+    """(k,) which of the figures at (k, 2) stand on an axis or a corner line, with the three others of a square."""
     there = {*map(tuple, centres.tolist())}
     return np.array(
-        [{(x, y), (-x, y), (x, -y), (-x, -y), (y, x), (-y, x), (y, -x), (-y, -x)} <= there for x, y in centres.tolist()]
+        [(x in (0, y, -y) or y == 0) and {(x, y), (-x, -y), (-y, x), (y, -x)} <= there for x, y in centres.tolist()]
     )
 
 
