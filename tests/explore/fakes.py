@@ -68,7 +68,7 @@ class FakeSearch:
         count: int | None = None,
         cores: int | None = None,
         laying: object = None,
-        explain: bool = True,
+        hasty: bool = False,
     ) -> Iterator[JobResult]:
         self.calls.append({"brief": brief, "stamps": stamps, "kept": kept, "first_job": first_job, "cores": cores})
         conflict = self.impossible or SIZING[brief.piece.form].conflict(brief)
