@@ -80,7 +80,7 @@ def _nearest(folder: Path) -> str:
     beside = folder.parent
     if not (beside.is_dir() and os.access(beside, os.R_OK | os.X_OK)):
         return ""
-    studies = {each.name: each for each in sorted(beside.iterdir()) if is_study(each)}
+    studies = {each.name: each for each in sorted(beside.iterdir()) if each.is_dir() and is_study(each)}
     near = difflib.get_close_matches(folder.name, studies, n=1, cutoff=0.0)
     return f"; the nearest study is {studies[near[0]]}" if near else ""
 

@@ -52,14 +52,14 @@ def test_every_form_asks_for_known_prints_unless_she_names_a_size_or_how_surely(
 
 
 @pytest.mark.parametrize(
-    "flags",
-    [{**STRIP, "pairs": "32"}, {**FRAME, "band": "26"}, BOOKMARK],
+    ("flags", "many"),
+    [({**STRIP, "pairs": "32"}, 2), ({**FRAME, "band": "26"}, 2), (BOOKMARK, 1)],
     ids=["strip", "frame", "rectangle"],
 )
-def test_in_all_that_is_found_the_print_is_known(flags: dict[str, str]) -> None:
-    brief = asked(flags)
+def test_in_all_that_is_found_the_print_is_known(flags: dict[str, str], many: int) -> None:
+    brief = asked(flags, count=str(many))
     pieces = found(brief)
-    assert len(pieces) == 2
+    assert len(pieces) == many
     for each in pieces:
         assert surely(seen_in(each).known, KNOWN)
         assert each.prints
