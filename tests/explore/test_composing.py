@@ -3,22 +3,21 @@ cases, by trying all of them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.formula import Linear, truth
+from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.solver import Answer, Solver
 from constraints.symmetry import SYMMETRIES
 from explore.search.attempt import Making, decoded
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.composing import choosing
 from explore.search.composing.candidates import Candidate, desk_of, figures
 from explore.search.composing.choosing import chosen
 from explore.search.composing.families import FAMILIES
@@ -90,23 +89,15 @@ def test_no_choice_of_a_few_figures_has_more_points(monkeypatch: pytest.MonkeyPa
     few = figures(fresh(own), manner, np.random.default_rng(5))[::17][:9]
     told: list[float] = []
 
-    class Noting(Solver):
-        def maximise(
-            self,
-            literals: IntArray,
-            weights: IntArray,
-            hint: BoolArray | None,
-            effort: float,
-            seed: int = 0,
-            within: float | None = None,
-            further: Sequence[Linear] = (),
-        ) -> Answer:
-            answer = super().maximise(literals, weights, hint, effort, seed, within, further)
-            assert answer.values is not None
-            told.append(float((weights * truth(answer.values, literals)).sum()))
-            return answer
+    maximise = Solver.maximise
 
-    monkeypatch.setattr(choosing, "Solver", Noting)
+    def noting(solver: Solver, literals: IntArray, weights: IntArray, *given: Any, **named: Any) -> Answer:
+        answer = maximise(solver, literals, weights, *given, **named)
+        assert answer.values is not None
+        told.append(float((weights * truth(answer.values, literals)).sum()))
+        return answer
+
+    monkeypatch.setattr(Solver, "maximise", noting)
     got = chosen(fresh(own), few, manner, (0.27, 0.33), 5.0, np.random.default_rng(5))
     best = -np.inf
     for many in range(1, len(few) + 1):
