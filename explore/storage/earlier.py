@@ -21,7 +21,7 @@ _PAPERS = "pricking|diagram|work|materials|swatch|booklet|lace|drawing"
 _OF_A_NUMBER = rf"[0-9]{{2,9}}-(?:{_PAPERS})"
 # Texts were written as .new-NAME, and pictures as .NAME.xxxxxxxx.png, each beside its place.
 _TEXT = re.compile(
-    r"\.new-(?:study\.json|brief\.toml|stamp\.(?:json|png|jpg|svg|tif|bmp|gif|webp)|picks\.json|page\.html|budget\.json|series\.json"
+    r"\.new-(?:study\.json|brief\.toml|stamp\.(?:json|png|jpg|svg)|picks\.json|page\.html|budget\.json|series\.json"
     rf"|[0-9]{{2,9}}\.json|{_OF_A_NUMBER}\.(?:svg|txt|json|pdf))"
 )
 _PICTURE = re.compile(
