@@ -17,6 +17,7 @@ import numpy as np
 # What cp_model itself calls. That one also loads pandas, which takes a third of every start and is needed for nothing.
 from ortools.sat.python import cp_model_helper as cp_sat
 
+from constraints import stopping
 from constraints.formula import FALSE, TRUE, Formula, Linear, Table, variable_of
 from constraints.lattice import BoolArray, IntArray
 
@@ -45,7 +46,7 @@ class Answer:
 
 class Solver:
     """A formula loaded once and solved many times, each time with other hints and other further constraints; asked from
-    several threads it answers one after the other."""
+    several threads it answers one after the other. Within `stopping.stopped_once` all of it raises Stopped."""
 
     def __init__(self, formula: Formula) -> None:
         self._formula = formula
@@ -99,8 +100,10 @@ class Solver:
             # CP-SAT minimises; a negated literal counts as one minus its variable.
             objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
             parameters = _from_hint(effort, seed) if within is None else _relaxed(effort, seed, within)
-            answer = self._run(parameters, further[1:])
-            self._proto.clear_objective()
+            try:
+                answer = self._run(parameters, further[1:])
+            finally:
+                self._proto.clear_objective()
         return replace(answer, most=int(weights[negative].sum()) + answer.most)
 
     def prove(self, effort: float) -> Answer:
@@ -129,7 +132,7 @@ class Solver:
             setattr(asked, name, value)
         solving: Any = cp_sat.SolveWrapper()
         solving.set_parameters(asked)
-        response = solving.solve(proto)
+        response = stopping.solved(solving, proto)
         code, spent = response.status, float(response.deterministic_time)
         if code in (_SOLVED.OPTIMAL, _SOLVED.FEASIBLE):
             values = np.array(response.solution, dtype=bool)

@@ -2,7 +2,8 @@
 
 For a program that goes on: its processes are begun once, away from its threads (never forked from them), and end with
 it however that ends. A search has a share of them, which is where its tasks wait their turn; the processes keep the
-tools of the last few shares.
+tools of the last few shares. Once a share is stopped its tasks in hand end too, so that the processes are free for
+others: each has a place in memory that all share, where its process looks.
 """
 
 from __future__ import annotations
@@ -11,22 +12,21 @@ import multiprocessing
 import os
 import threading
 from collections import OrderedDict, deque
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import count
 from multiprocessing.connection import wait as wait_for
+from multiprocessing.sharedctypes import RawArray
 from typing import Any, TypeVar
+
+from constraints.stopping import Stopped, stopped_once
 
 _Out = TypeVar("_Out")
 
 # Tools are kept in a process for the last so many keys.
 _KEPT = 4
-
-
-class Cancelled(Exception):
-    """Nobody waits for this search any more."""
 
 
 class Crew:
@@ -39,25 +39,40 @@ class Crew:
         context = multiprocessing.get_context(method)
         if method == "forkserver":
             context.set_forkserver_preload(["explore.search.workshops"])
-        self._pool = ProcessPoolExecutor(self.cores, mp_context=context, initializer=_begin)
+        # By place: whether nobody waits for the task there any more.
+        self._unwanted = RawArray("b", self.cores)
+        self._pool = ProcessPoolExecutor(self.cores, mp_context=context, initializer=_begin, initargs=(self._unwanted,))
         self._keys = count()
         # The pool takes tasks ahead and begins them whatever becomes of them, so it gets one for each idle process.
-        self._waiting: deque[tuple[Future[Any], tuple[Any, ...]]] = deque()
-        self._idle = self.cores
+        self._waiting: deque[_Asked] = deque()
+        self._idle = list(range(self.cores))
+        self._in_hand: dict[int, Share] = {}
         self._dealing = threading.Lock()
 
     def key(self) -> int:
         """A number by which the processes know certain tools."""
         return next(self._keys)
 
-    def submit(self, key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any) -> Future[_Out]:
+    def submit(
+        self, share: Share, key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any
+    ) -> Future[_Out]:
         """work(tools, *given) in one of the processes, begun in its turn unless it is cancelled before; make: makes the
-        tools of that key. All are pickled."""
+        tools of that key. All are pickled but the share it is for."""
         asked: Future[_Out] = Future()
         with self._dealing:
-            self._waiting.append((asked, (key, make, work, *given)))
+            self._waiting.append((asked, share, (key, make, work, *given)))
         self._deal()
         return asked
+
+    def stop(self, share: Share) -> None:
+        """Begin no further task of a share, and end those in hand."""
+        with self._dealing:
+            for place, each in self._in_hand.items():
+                if each is share:
+                    self._unwanted[place] = 1
+            waiting = [asked for asked, each, _ in self._waiting if each is share]
+        for asked in waiting:
+            asked.cancel()
 
     def _deal(self) -> None:
         """Hand on what waits to idle processes."""
@@ -65,23 +80,25 @@ class Crew:
             with self._dealing:
                 if not self._idle or not self._waiting:
                     return
-                asked, task = self._waiting.popleft()
+                asked, share, task = self._waiting.popleft()
                 if not asked.set_running_or_notify_cancel():
                     continue
-                self._idle -= 1
+                place = self._idle.pop()
+                self._unwanted[place], self._in_hand[place] = share.stopped, share
             try:
-                done = self._pool.submit(_do, *task)
+                done = self._pool.submit(_do, place, *task)
             except RuntimeError as error:  # closed meanwhile
                 asked.set_exception(error)
                 return
-            done.add_done_callback(partial(self._hand_back, asked))
+            done.add_done_callback(partial(self._hand_back, asked, place))
 
-    def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
+    def _hand_back(self, asked: Future[Any], place: int, done: Future[Any]) -> None:
         with self._dealing:
-            self._idle += 1
+            self._idle.append(place)
+            del self._in_hand[place]
         self._deal()
         if done.cancelled():
-            asked.set_exception(Cancelled())
+            asked.set_exception(Stopped())
         elif error := done.exception():
             asked.set_exception(error)
         else:
@@ -91,7 +108,7 @@ class Crew:
         """End the processes: what they have in hand is done first, nothing else."""
         with self._dealing:
             waiting, self._waiting = self._waiting, deque()
-        for asked, _ in waiting:
+        for asked, *_ in waiting:
             asked.cancel()
         self._pool.shutdown(wait=True, cancel_futures=True)
 
@@ -103,25 +120,40 @@ class Share:
     crew: Crew
     _stopped: Future[None] = field(default_factory=Future)
 
+    @property
+    def stopped(self) -> bool:
+        """Whether nobody waits for it any more."""
+        return self._stopped.done()
+
     def stop(self) -> None:
-        """Whoever waits for a result is told at once: Cancelled is raised there."""
-        if not self._stopped.done():
+        """Whoever waits for a result is told at once: Stopped is raised there; and the processes are free."""
+        if not self.stopped:
             self._stopped.set_result(None)
+            self.crew.stop(self)
+
+    def submit(self, key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any) -> Future[_Out]:
+        """As the crew's."""
+        return self.crew.submit(self, key, make, work, *given)
 
     def result(self, future: Future[_Out]) -> _Out:
-        """What a task came to. Raises what the task raised, and Cancelled."""
+        """What a task came to. Raises what the task raised, and Stopped."""
         either: tuple[Future[Any], ...] = (future, self._stopped)
         wait(either, return_when=FIRST_COMPLETED)
-        if self._stopped.done():
-            raise Cancelled
+        if self.stopped:
+            raise Stopped
         return future.result()
 
 
+# A task that waits: whoever is told, the share it is for, and what `_do` takes.
+_Asked = tuple[Future[Any], Share, tuple[Any, ...]]
 _tools: OrderedDict[int, Any] = OrderedDict()
+_unwanted: Sequence[int] = ()
 
 
-def _begin() -> None:
+def _begin(unwanted: Sequence[int]) -> None:
     """Runs once in every process."""
+    global _unwanted
+    _unwanted = unwanted
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 
@@ -133,10 +165,11 @@ def _end_with_parent() -> None:
     os._exit(1)
 
 
-def _do(key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any) -> _Out:
-    if key not in _tools:
-        _tools[key] = make()
-        while len(_tools) > _KEPT:
-            _tools.popitem(last=False)
-    _tools.move_to_end(key)
-    return work(_tools[key], *given)
+def _do(place: int, key: int, make: Callable[[], Any], work: Callable[..., _Out], *given: Any) -> _Out:
+    with stopped_once(lambda: bool(_unwanted[place])):
+        if key not in _tools:
+            _tools[key] = make()
+            while len(_tools) > _KEPT:
+                _tools.popitem(last=False)
+        _tools.move_to_end(key)
+        return work(_tools[key], *given)

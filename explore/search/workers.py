@@ -102,7 +102,7 @@ class WorkerPool(Generic[_Tool]):
     def _submit(self, work: Callable[[_Tool, int, _In], _Out], number: int, task: _In) -> Future[tuple[_Out, set[str]]]:
         if self._share is not None:
             outfit = Outfit(self._make, self._given)
-            return self._share.crew.submit(self._key, outfit.with_letters, _do_in_crew, work, number, task)
+            return self._share.submit(self._key, outfit.with_letters, _do_in_crew, work, number, task)
         assert self._pool is not None
         return self._pool.submit(_do, work, number, task)
 

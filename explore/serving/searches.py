@@ -15,7 +15,8 @@ from dataclasses import dataclass
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.search.crew import Cancelled, Crew, Share
+from constraints.stopping import Stopped, stopped_once
+from explore.search.crew import Crew, Share
 from explore.search.search import Impossible, search
 from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
 
@@ -74,7 +75,7 @@ class Running:
         return bool(self._events) and isinstance(self._events[-1], Ended)
 
     def cancel(self) -> None:
-        """End it now: its last event is told at once; what the processes have in hand for it is thrown away."""
+        """End it now: its last event is told at once, and what the processes have in hand for it ends amid a solve."""
         found = sum(isinstance(each, Found) for each in self._events)
         self._tell(Ended(End.CANCELLED, found))
         self._share.stop()
@@ -129,8 +130,10 @@ class Running:
 
     def _run(self) -> None:
         try:
-            self._tell(self._searched())
-        except Cancelled:
+            # What is proven of a brief is worked out in this thread.
+            with stopped_once(lambda: self._share.stopped):
+                self._tell(self._searched())
+        except Stopped:
             return
         except Impossible as proven:
             self._tell(Ended(End.IMPOSSIBLE, 0, str(proven), proven.near))

@@ -67,7 +67,7 @@ def main(runs: int) -> None:
             warm(searches, brief)
             warms = []
             for _ in range(runs):
-                time.sleep(2.0)  # what a stopped search has in hand is done by then
+                time.sleep(0.3)  # the processes are free by then
                 warms.append(warm(searches, brief))
             times = "; ".join(
                 f"{word} {min(each):.2f}, {median(each):.2f} s" for word, each in (("cold", colds), ("warm", warms))

@@ -126,3 +126,14 @@ def _linear(draw: st.DrawFn, told: Told, pool: list[int], name: str) -> None:
         return least <= sum(w for w, k in zip(weights, row, strict=True) if holds(k, values)) <= most
 
     told.named.append((name, meaning))
+
+
+def sum_free(numbers: int, colours: int) -> Formula:
+    """Numbers from 1 on, each of a colour, none the sum of two of its own (I. Schur's question, 1916)."""
+    formula = Formula()
+    coloured = formula.variables(numbers * colours).reshape(numbers, colours)
+    formula.clause("a colour for every number", coloured)
+    for total in range(2, numbers + 1):
+        for one in range(1, total // 2 + 1):
+            formula.clause("no sum", ~coloured[one - 1], ~coloured[total - one - 1], ~coloured[total - 1])
+    return formula

@@ -13,11 +13,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from formulas import sum_free
 
 from constraints.brief import KNOWN, Brief
 from constraints.design_file import to_text
+from constraints.solver import Solver
+from constraints.stopping import Stopped
 from explore.reading import built_in, read
-from explore.search.crew import Cancelled, Crew, Share
+from explore.search.crew import Crew, Share
 from explore.search.search import search
 from explore.search.workers import WorkerPool
 from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
@@ -154,13 +157,47 @@ def test_whoever_waits_for_a_stopped_share_is_told_at_once_and_its_other_tasks_a
             share.stop()
 
         threading.Thread(target=stop, daemon=True).start()
-        with WorkerPool(str, (str(tmp_path),), share) as workers, pytest.raises(Cancelled):
+        with WorkerPool(str, (str(tmp_path),), share) as workers, pytest.raises(Stopped):
             list(workers.in_order(noted, [(0, 2.0), (1, 2.0), (2, 2.0)]))
         with WorkerPool(made, ("next",), Share(crew)) as workers:
             (answer,) = workers.in_order(slow, [(0, 0.0)])
         assert answer[1].startswith("next 0")
         # It waits for the first task alone: the others were taken back.
         assert {path.name for path in tmp_path.iterdir()} == {"0"}
+    finally:
+        crew.close()
+
+
+def solved_long(folder: str, number: int, task: None) -> None:
+    """What no solver ends by itself; leaves a file as soon as it is begun, and how long the processor had to do with
+    it, s."""
+    solver = Solver(sum_free(161, 5))
+    (Path(folder) / "begun").touch()
+    begun = time.process_time()
+    try:
+        solver.prove(20.0)
+    finally:
+        (Path(folder) / "spent").write_text(str(time.process_time() - begun))
+
+
+def test_a_process_is_free_as_soon_as_the_search_is_stopped_that_it_solves_for(tmp_path: Path) -> None:
+    crew = Crew(1)
+    try:
+        share = Share(crew)
+
+        def stop() -> None:
+            while not (tmp_path / "begun").exists():
+                time.sleep(0.01)
+            time.sleep(0.3)
+            share.stop()
+
+        threading.Thread(target=stop, daemon=True).start()
+        with WorkerPool(str, (str(tmp_path),), share) as workers, pytest.raises(Stopped):
+            list(workers.in_order(solved_long, [(0, None)]))
+        with WorkerPool(made, ("next",), Share(crew)) as workers:
+            (answer,) = workers.in_order(slow, [(0, 0.0)])
+        assert answer[1].startswith("next 0")
+        assert float((tmp_path / "spent").read_text()) < 5.0
     finally:
         crew.close()
 
