@@ -13,7 +13,7 @@ from explore.exits import Command
 
 _PRINT, _CHOOSING, _PILLOW = "From the print", "Choosing", "At the pillow"
 _EDGES, _OLD, _NUMBERS = "Edges, corners, sizes", "Old pieces", "Checking and counting"
-_OWN = "Your own ways"
+_OWN, _TABLE = "Your own ways", "All at one table"
 
 
 class MenuEntry(NamedTuple):
@@ -27,6 +27,7 @@ class MenuEntry(NamedTuple):
 
 # In the order in which you need them.
 COMMANDS = {
+    "studio": MenuEntry(_TABLE, "Work at a table in your browser.", "studio"),
     "stamp": MenuEntry(_PRINT, "See how a stamp falls on the grid.", "fall_of_stamp"),
     "budget": MenuEntry(_PRINT, "See what fits a budget of pairs.", "budget"),
     "explore": MenuEntry(_PRINT, "Find squares of lace that carry a stamp.", "explore_stamp"),

@@ -52,7 +52,8 @@ def test_no_two_classes_have_one_name() -> None:
 OF_OPTIONS = ("commands", "asking", "mending", "guides")
 OPTION_MODULES = {
     "explore.cli", "explore.start", "explore.menu", "explore.options", "explore.ending", "explore.terminal",
-    "explore.storage.request", "explore.editing.counts_told", "explore.editing.redrafting.telling",
+    "explore.storage.request", "explore.editing.counts_told", "explore.studio.typed",
+    "explore.editing.redrafting.telling",
 }  # fmt: skip
 
 

@@ -50,6 +50,7 @@ def test_the_wheel_holds_the_rooms_the_stamps_the_parts_of_the_page_and_nothing_
     wanted += (ROOT / "gallery" / "paper" / "fonts").iterdir()
     wanted += (path for path in (ROOT / "gallery" / "seeing" / "signs").iterdir() if path.suffix in (".json", ".txt"))
     wanted += (path for path in (ROOT / "gallery" / "web").iterdir() if path.suffix in (".css", ".html", ".js"))
+    wanted += (path for part in ("pages", "scripts") for path in (ROOT / "explore" / "studio" / part).iterdir())
     in_rooms = [name for name in held if name.split("/")[0] in ROOMS]
     assert sorted(in_rooms) == sorted(path.relative_to(ROOT).as_posix() for path in wanted)
 

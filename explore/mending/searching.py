@@ -16,6 +16,7 @@ from explore.search import search as searching
 from explore.search import workshops
 from explore.search.laying.falls import KEYS, falls
 from explore.search.sizing import SIZING
+from explore.search.workers import Hands
 
 # So many jobs of each change are waited for.
 _JOBS = 10
@@ -26,7 +27,7 @@ class Exploring(BriefDoor):
     """Whether a square is found for a brief. cores: how many work."""
 
     stamps: tuple[Stamp, ...]
-    cores: int | None
+    cores: Hands
 
     def allows(self, brief: Brief) -> bool:
         """Whether the brief has a size, and its stamp a place."""
@@ -48,7 +49,7 @@ class Falling(BriefDoor):
     """Whether a size shows the stamp at all. cores: how many work."""
 
     stamp: Stamp
-    cores: int | None
+    cores: Hands
 
     def finds(self, brief: Brief) -> bool:
         """Whether a size and turn is found that shows something of it."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Sequence
@@ -104,12 +105,15 @@ class Crew:
         else:
             asked.set_result(done.result())
 
-    def close(self) -> None:
-        """End the processes: what they have in hand is done first, nothing else."""
+    def close(self, at_once: bool = False) -> None:
+        """End the processes: what they have in hand is done first, nothing else; at once, not even that."""
         with self._dealing:
             waiting, self._waiting = self._waiting, deque()
         for asked, *_ in waiting:
             asked.cancel()
+        # Its own way to do this is new in Python 3.14.
+        for process in list((self._pool._processes or {}).values()) if at_once else ():
+            process.kill()
         self._pool.shutdown(wait=True, cancel_futures=True)
 
 
@@ -154,6 +158,12 @@ def _begin(unwanted: Sequence[int]) -> None:
     """Runs once in every process."""
     global _unwanted
     _unwanted = unwanted
+    begin_worker()
+
+
+def begin_worker() -> None:
+    """Runs once in every process that ends with its parent, and not by Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent's to handle
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 

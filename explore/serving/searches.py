@@ -47,11 +47,15 @@ class Searches:
         self._running.append(Running(wanted, Share(self._crew)))
         return self._running[-1]
 
-    def close(self) -> None:
-        """Stop all searches and end the processes."""
+    def share(self) -> Share:
+        """A share of the crew for work that is no search."""
+        return Share(self._crew)
+
+    def close(self, at_once: bool = False) -> None:
+        """Stop all searches and end the processes; at once, whatever they have in hand."""
         for each in self._running:
             each.cancel()
-        self._crew.close()
+        self._crew.close(at_once)
 
     def __enter__(self) -> Searches:
         return self

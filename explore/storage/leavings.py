@@ -1,4 +1,4 @@
-"""What `page` and `pick` leave in a study, and what becomes of it when a new study takes its place."""
+"""What `page`, `pick` and the studio leave in a study, and what becomes of it when a new study takes its place."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ import os
 from pathlib import Path
 
 PAGE, PICKS = "page.html", "picks.json"
+# What the studio keeps beside the picks: what was put away and done before.
+BESIDE = "studio.json"
 PICKS_SHEET = ("picks.png", "picks.pdf")
 # A page of ours says so in its head, within so many bytes.
 GENERATOR = "Stampwork page"
@@ -19,8 +21,10 @@ def is_page(path: Path) -> bool:
 
 
 def pictures(folder: Path) -> list[str]:
-    """The files that only picture the squares of a study: its page, and the sheet beside its picks."""
+    """The files that mean nothing without the squares of a study: its page, the sheet beside its picks, and what the
+    studio keeps."""
     found = [PAGE] if (folder / PAGE).is_file() and is_page(folder / PAGE) else []
+    found += [BESIDE] if (folder / BESIDE).is_file() else []
     return found + [name for name in PICKS_SHEET if (folder / PICKS).exists() and (folder / name).is_file()]
 
 

@@ -61,7 +61,7 @@ def test_help_tells_the_commands_by_what_one_does_with_them(ask: Ask) -> None:
     told = parts(ask("--help")[1])
     del told["Options"]
     assert [name for names in told.values() for name in names] == list(menu.COMMANDS)
-    assert list(told)[:3] == ["From the print", "Choosing", "At the pillow"]
+    assert list(told)[:4] == ["All at one table", "From the print", "Choosing", "At the pillow"]
     assert told["Choosing"] == ["page", "pick", "compare", "vary", "series"]
 
 

@@ -20,7 +20,7 @@ from explore.exits import AGAIN, DONE, Outcome
 from explore.program import called
 
 # Those that draw nothing.
-WITHOUT_PICTURES = {"fit", "count", "check", "settings"}
+WITHOUT_PICTURES = {"fit", "count", "check", "settings", "studio"}
 
 
 @pytest.fixture

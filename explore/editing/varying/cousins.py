@@ -17,7 +17,7 @@ from explore.editing.varying.studio import Studio
 from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
 from explore.search.search import Impossible
-from explore.search.workers import WorkerPool
+from explore.search.workers import Hands, WorkerPool
 
 # So many jobs in vain end it.
 _IN_VAIN = 64
@@ -34,7 +34,7 @@ def cousins(
     first_job: int = 0,
     first_number: int = 1,
     count: int = 24,
-    cores: int | None = None,
+    cores: Hands = None,
 ) -> Iterator[JobResult]:
     """Yield one JobResult a job until `count` cousins are accepted or the effort is spent.
 

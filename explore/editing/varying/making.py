@@ -12,6 +12,7 @@ from explore.editing.varying.steps import SmallStep, steps
 from explore.editing.varying.studio import Studio
 from explore.editing.varying.telling import told_apart
 from explore.search.accepting import JobResult
+from explore.search.workers import Hands
 from explore.storage import session
 from explore.storage.listing import figures, shortfall
 from explore.storage.request import StudyRequest
@@ -57,7 +58,7 @@ class Variation:
         return made.keep(design.numbered(1), -1)
 
 
-def make_cousins(asked: Variation, cores: int | None, watch: Callable[[JobResult], None]) -> Varied:
+def make_cousins(asked: Variation, cores: Hands, watch: Callable[[JobResult], None]) -> Varied:
     """As many cousins as the brief wants. Ctrl-C keeps what was found. Raises Impossible, NothingVaried."""
     studio = asked.studio
     design, brief, stamps, wanted = studio.design, studio.brief, asked.source.stamps, studio.brief.run.count

@@ -26,7 +26,7 @@ from explore.search.laying.mirror import own_mirror
 from explore.search.laying.noticed import noticed
 from explore.search.laying.sectors import Place, Sector, upright_turn
 from explore.search.laying.simplified import Simplified, lost, simplified, whereabouts
-from explore.search.workers import WorkerPool
+from explore.search.workers import Hands, WorkerPool
 from gallery.seeing.knowing import Seen, least_score, seen_in, surely
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
@@ -90,7 +90,7 @@ class Fall:
 
 
 def falls(
-    stamp: Stamp, brief: Brief, cores: int | None = None, watch: Callable[[int, int], None] = lambda done, of: None
+    stamp: Stamp, brief: Brief, cores: Hands = None, watch: Callable[[int, int], None] = lambda done, of: None
 ) -> Generator[Fall]:
     """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
 

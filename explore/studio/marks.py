@@ -1,0 +1,184 @@
+"""What she keeps and puts away of a study, undone and done again without end.
+
+What is kept lies in the picks of the study, as every command has them; what is put away, what was done before, and
+where she is at the pillow lie beside them in `BESIDE`. Both are read anew before they are changed, so that two tabs and
+a command do not take each other's changes back.
+"""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from explore.bad_input import BadInput
+from explore.files import content, write_whole
+from explore.storage.leavings import BESIDE
+from explore.storage.picks import Picks, read_picks, tidy, write_picks
+
+FORMAT, VERSION = "stampwork studio", 1
+KEPT, AWAY, OPEN = "kept", "away", ""
+NOTE = "note"
+_LARGEST = 8 * 10**6
+
+
+@dataclass
+class _Beside:
+    """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
+    by number the step at which she is. ways: how she works, as options of papers."""
+
+    away: set[int] = field(default_factory=set)
+    past: list[list[Any]] = field(default_factory=list)
+    future: list[list[Any]] = field(default_factory=list)
+    pillow: dict[int, int] = field(default_factory=dict)
+    ways: dict[str, str] = field(default_factory=dict)
+
+
+class StudyMarks:
+    """Those of the study in a folder, called `name`. All methods raise BadInput and OSError."""
+
+    def __init__(self, folder: Path, name: str) -> None:
+        self._folder, self._name = folder, name
+        self._guard = threading.Lock()
+
+    def told(self) -> dict[str, Any]:
+        """What the page is told."""
+        with self._guard:
+            return _told(self._picks(), self._beside())
+
+    def mark(self, number: int, state: str) -> dict[str, Any]:
+        """A square kept, put away or neither from now on; what the page is told then."""
+        if state not in (KEPT, AWAY, OPEN):
+            raise BadInput("a square is kept, put away or neither")
+        return self._changed(number, "state", state)
+
+    def note(self, number: int, words: str) -> dict[str, Any]:
+        """A note on a square; empty words take it away."""
+        if len(words) > 2000:
+            raise BadInput("a note has at most 2000 letters")
+        return self._changed(number, NOTE, tidy(words))
+
+    def _changed(self, number: int, what: str, after: str) -> dict[str, Any]:
+        with self._guard:
+            picks, beside = self._picks(), self._beside()
+            before = _was(picks, beside, number, what)
+            if before != after:
+                beside.past.append([number, what, before, after])
+                beside.future.clear()
+                picks = self._set(picks, beside, number, what, after)
+            return _told(picks, beside)
+
+    def undo(self) -> dict[str, Any]:
+        """Take the last change back."""
+        return self._stepped(back=True)
+
+    def redo(self) -> dict[str, Any]:
+        """Do again what was taken back last."""
+        return self._stepped(back=False)
+
+    def _stepped(self, back: bool) -> dict[str, Any]:
+        with self._guard:
+            picks, beside = self._picks(), self._beside()
+            source, other = (beside.past, beside.future) if back else (beside.future, beside.past)
+            if not source:
+                return _told(picks, beside)
+            change = source.pop()
+            other.append(change)
+            number, what, before, after = change
+            picks = self._set(picks, beside, number, what, before if back else after)
+            return {**_told(picks, beside), "at": number}
+
+    def step(self, number: int) -> int:
+        """The step of the order of work at which she is with a square; 0 at first."""
+        with self._guard:
+            return self._beside().pillow.get(number, 0)
+
+    def set_step(self, number: int, step: int) -> None:
+        """She is at that step."""
+        with self._guard:
+            beside = self._beside()
+            beside.pillow[number] = step
+            self._write(beside)
+
+    def ways(self) -> dict[str, str]:
+        """How she works, as options of papers; those that she chose."""
+        with self._guard:
+            return self._beside().ways
+
+    def set_ways(self, ways: Mapping[str, str]) -> None:
+        """She works so from now on."""
+        with self._guard:
+            beside = self._beside()
+            beside.ways = dict(ways)
+            self._write(beside)
+
+    def _set(self, picks: Picks, beside: _Beside, number: int, what: str, value: str) -> Picks:
+        if what == NOTE:
+            after = picks.noted({**picks.notes, number: value})
+        else:
+            beside.away.discard(number)
+            if value == AWAY:
+                beside.away.add(number)
+            after = picks.with_numbers([number]) if value == KEPT else picks.without([number])
+        after = Picks(self._name, after.numbers, after.notes)
+        if after != picks:
+            write_picks(self._folder, after)
+        self._write(beside)
+        return after
+
+    def _picks(self) -> Picks:
+        return read_picks(self._folder, self._name)
+
+    def _beside(self) -> _Beside:
+        path = self._folder / BESIDE
+        if not path.exists():
+            return _Beside()
+        try:
+            return _read(json.loads(content(path, _LARGEST).decode("utf-8")))
+        except (ValueError, TypeError, KeyError, RecursionError):
+            raise BadInput(f"{path.name} in {self._name} is damaged; move it elsewhere") from None
+
+    def _write(self, beside: _Beside) -> None:
+        data = {
+            "format": FORMAT,
+            "version": VERSION,
+            "away": sorted(beside.away),
+            "past": beside.past,
+            "future": beside.future,
+            "pillow": {str(number): step for number, step in sorted(beside.pillow.items())},
+            "ways": beside.ways,
+        }
+        write_whole(self._folder / BESIDE, json.dumps(data, ensure_ascii=False) + "\n")
+
+
+def _read(data: Any) -> _Beside:
+    if data["format"] != FORMAT or data["version"] != VERSION:
+        raise ValueError
+    changes = [[int(n), str(what), str(a), str(b)] for n, what, a, b in [*data["past"], *data["future"]]]
+    past = len(data["past"])
+    return _Beside(
+        {int(number) for number in data["away"]},
+        changes[:past],
+        changes[past:],
+        {int(number): int(step) for number, step in data["pillow"].items()},
+        {str(name): str(value) for name, value in data["ways"].items()},
+    )
+
+
+def _was(picks: Picks, beside: _Beside, number: int, what: str) -> str:
+    if what == NOTE:
+        return picks.notes.get(number, "")
+    return KEPT if number in picks.numbers else AWAY if number in beside.away else OPEN
+
+
+def _told(picks: Picks, beside: _Beside) -> dict[str, Any]:
+    return {
+        "kept": list(picks.numbers),
+        "away": sorted(beside.away - set(picks.numbers)),
+        "notes": {str(number): words for number, words in picks.notes.items()},
+        "undo": len(beside.past),
+        "redo": len(beside.future),
+    }

@@ -1,0 +1,143 @@
+"""What the page of a print asks for: how it is read, how it falls on the grid, what wishes come to, and squares."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+
+from constraints import edgings, fillings
+from constraints.stitches import STITCHES
+from constraints.symmetry import SYMMETRIES
+from explore.asking import NAMED
+from explore.asking.stamps import stamp_name
+from explore.bad_input import BadInput
+from explore.studio import answers, prints, typed, wishes
+from explore.studio.answers import given_to, room_of
+
+# Edgings that are offered: of each kind one that goes round most squares.
+_EDGINGS = (
+    ("", "straight"),
+    ("cloth fan 3", "cloth fans"),
+    ("half fan 3", "half stitch fans"),
+    ("half scallop 3 with 6 pairs", "scallops"),
+)
+_SYMMETRIES = {
+    "full": "mirrored all round",
+    "quarter-turn": "turned by quarters",
+    "upright-mirrors": "mirrored both ways",
+    "diagonal-mirrors": "mirrored in both diagonals",
+    "half-turn": "turned by halves",
+    "upright-mirror": "mirrored left and right",
+    "diagonal-mirror": "mirrored in one diagonal",
+    "none": "free",
+}
+assert set(_SYMMETRIES) == set(SYMMETRIES)
+for _name, _ in _EDGINGS[1:]:
+    edgings.named(_name)
+
+
+def routes() -> list[Route]:
+    """Those of prints."""
+    return [
+        Route("/print", _page),
+        Route("/prints", _take, methods=["POST"]),
+        Route("/prints/read", _read),
+        Route("/prints/ribbon", _ribbon),
+        Route("/prints/drawing", _drawing),
+        Route("/wishes", _wishes, methods=["POST"]),
+        Route("/wishes/room", _room_for, methods=["POST"]),
+        Route("/find", _find, methods=["POST"]),
+    ]
+
+
+async def _page(request: Request) -> Response:
+    reference = request.query_params.get("of", "")
+    room = room_of(request)
+    await asyncio.to_thread(room.prints.path, reference)
+    return answers.page(
+        "print",
+        of=reference,
+        name=stamp_name(reference.removeprefix("opened:")),
+        symmetries=[(each, words, SYMMETRIES[each]) for each, words in _SYMMETRIES.items()],
+        edgings=_EDGINGS,
+        stitches=[(name, name.replace("-", " "), name in STITCHES) for name in fillings.ALLOWED],
+        usual=NAMED["stitches"].default.split(","),
+        pairs=wishes.brief_of(room.prints.word(reference), {}).rules.pairs,
+    )
+
+
+async def _take(request: Request) -> Response:
+    data, name = await request.body(), request.query_params.get("name", "")
+    reference = await asyncio.to_thread(room_of(request).prints.take, name, data)
+    return JSONResponse({"of": reference})
+
+
+async def _read(request: Request) -> Response:
+    room, reference, turn = room_of(request), request.query_params.get("of", ""), turn_of(request)
+    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
+    return JSONResponse({**prints.shown(stamp), "command": typed.looking(room.prints.word(reference), turn)})
+
+
+async def _ribbon(request: Request) -> Response:
+    ribbon = await asyncio.to_thread(room_of(request).ribbon, request.query_params.get("of", ""), turn_of(request))
+    return StreamingResponse(ribbon.stream.lines(answers.after(request)), media_type="text/event-stream")
+
+
+async def _drawing(request: Request) -> Response:
+    ribbon = await asyncio.to_thread(room_of(request).ribbon, request.query_params.get("of", ""), turn_of(request))
+    size, splits = answers.number(request, "size"), answers.number(request, "splits")
+    svg = ribbon.drawings.get((float(size), splits))
+    if svg is None:
+        raise BadInput("there is no drawing of that size")
+    return answers.svg(svg.encode())
+
+
+async def _wishes(request: Request) -> Response:
+    reference, turn, flags, given = await _asked(request)
+    word = room_of(request).prints.word(reference)
+    out = str(given.get("out", ""))[:100]
+    return JSONResponse({**wishes.measured(word, flags), "command": typed.finding(word, turn, flags, out)})
+
+
+async def _room_for(request: Request) -> Response:
+    reference, turn, flags, _ = await _asked(request)
+    room = room_of(request)
+    brief = wishes.brief_of(room.prints.word(reference), flags)
+    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
+    ribbon = await asyncio.to_thread(room.ribbon, reference, turn)
+    begins = ribbon.begins()
+    found = await asyncio.wrap_future(room.easel.ask(wishes.room_for, stamp, brief, begins or 0.0))
+    told = wishes.in_it(stamp.name, found, begins, ribbon.verdict(found.size), brief.stamp.known)
+    return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry)})
+
+
+async def _find(request: Request) -> Response:
+    reference, turn, flags, _ = await _asked(request)
+    board = await asyncio.to_thread(room_of(request).find, reference, turn, flags)
+    return JSONResponse({"study": board.folder.name})
+
+
+async def _asked(request: Request) -> tuple[str, float | None, dict[str, str], dict[str, Any]]:
+    """The print, its turn and the wishes that a request brings. Raises BadInput."""
+    given = await given_to(request)
+    turn = given.get("turn")
+    if turn is not None and (not isinstance(turn, int | float) or isinstance(turn, bool) or not -360 <= turn <= 360):
+        raise BadInput("a turn has from -360 to 360 degrees")
+    flags = wishes.flags_of(given.get("flags", {}))
+    return str(given.get("of", "")), None if turn is None else float(turn), flags, given
+
+
+def turn_of(request: Request) -> float | None:
+    """The turn that she gives the print, degrees clockwise; None if she leaves it to its own tilt. Raises BadInput."""
+    text = request.query_params.get("turn", "")
+    try:
+        turn = float(text) if text else None
+    except ValueError:
+        turn = 400.0
+    if turn is not None and not -360 <= turn <= 360:
+        raise BadInput("a turn has from -360 to 360 degrees")
+    return turn

@@ -1,0 +1,196 @@
+// A study on the table: squares as they are found, which of them she keeps, and one of them large.
+
+import { ask, byId, element, listen, tell } from "./house.js";
+import { large, openLarge } from "./large.js";
+
+const study = byId("study"), name = study.dataset.name;
+const again = JSON.parse(study.dataset.again);
+const base = `/study/${encodeURIComponent(name)}`;
+const squares = new Map();
+let marks = { kept: [], away: [], notes: {}, undo: 0, redo: 0 };
+let look = "drawing", filter = "all";
+
+export const state = (number) => (marks.kept.includes(number) ? "kept" : marks.away.includes(number) ? "away" : "");
+export const noteOn = (number) => marks.notes[number] ?? "";
+export const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${squares.get(number).at}`;
+export const square = (number) => squares.get(number);
+export const theLook = () => look;
+
+// --- what is told -----------------------------------------------------------------------------------------
+
+listen(`${base}/told`, (event) => {
+  ({ square: found, facts: explained, marks: marked, search: searched })[event.kind](event);
+});
+
+function found({ number, at }) {
+  const known = squares.get(number);
+  squares.set(number, { few: [], facts: [], surely: 0, ...known, number, at });
+  if (known) {
+    known.card.querySelector("img").src = picture(number);
+    return;
+  }
+  squares.get(number).card = carded(number);
+  const following = [...squares.keys()].filter((each) => each > number).sort((a, b) => a - b)[0];
+  byId("squares").insertBefore(squares.get(number).card, following ? squares.get(following).card : null);
+  dress(number);
+  count();
+}
+
+function explained(event) {
+  const one = squares.get(event.number);
+  if (!one) return;
+  Object.assign(one, { few: event.few, facts: event.facts, surely: event.surely });
+  dress(event.number);
+  if (large() === event.number) openLarge(event.number);
+}
+
+function marked(event) {
+  marks = event;
+  byId("undo").disabled = !marks.undo;
+  byId("redo").disabled = !marks.redo;
+  for (const number of squares.keys()) dress(number);
+  if (large()) openLarge(large());
+  count();
+}
+
+let searching = {};
+
+function searched(event) {
+  searching = event;
+  const looking = event.state !== "ended";
+  byId("search").textContent = event.state === "looking" && !event.words ? `Looking: ${event.found} of ${event.wanted} found.`
+    : event.state === "mending" ? `${event.words} Looking for what mends it.` : event.words;
+  byId("stop").hidden = event.state !== "looking";
+  if (byId("more")) byId("more").hidden = looking || !squares.size;
+  byId("progress").hidden = event.state !== "looking";
+  byId("progress").max = event.wanted || 1;
+  byId("progress").value = event.found || 0;
+  byId("mends").replaceChildren(...(event.mends ?? []).map(mended));
+  count();
+}
+
+function mended({ words, flags }) {
+  const button = element("button", `Try ${words}`, "main");
+  button.type = "button";
+  button.addEventListener("click", () => attempt(async () => {
+    const told = await ask("/find", { of: again.of, turn: again.turn, flags: { ...again.flags, ...flags } });
+    location.assign(`/study/${encodeURIComponent(told.study)}`);
+  }));
+  return button;
+}
+
+// --- a square among others --------------------------------------------------------------------------------
+
+function carded(number) {
+  const card = element("li", "", "square"), show = element("button", "", "show"), image = element("img");
+  card.dataset.number = number;
+  image.loading = "lazy";
+  image.alt = `Square ${number}`;
+  image.src = picture(number);
+  show.type = "button";
+  show.append(image);
+  show.addEventListener("click", () => openLarge(number, true));
+  const decide = element("div", "", "row");
+  for (const [wanted, words] of [["kept", "Keep"], ["away", "Put away"]]) {
+    const button = element("button", words);
+    button.type = "button";
+    button.dataset.wanted = wanted;
+    button.setAttribute("aria-label", `${words} square ${number}`);
+    button.addEventListener("click", () => mark(number, wanted));
+    decide.append(button);
+  }
+  card.append(show, element("p", "", "few"), element("p", "", "note"), decide);
+  return card;
+}
+
+function dress(number) {
+  const { card, few } = squares.get(number), now = state(number);
+  card.className = ["square", now, number === large() ? "chosen" : "", look === "lace" ? "lace" : ""].join(" ").trim();
+  card.querySelector(".few").replaceChildren(element("strong", `${number} `), few.join(", "));
+  card.querySelector(".note").textContent = noteOn(number);
+  card.querySelector(".note").hidden = !noteOn(number);
+  for (const button of card.querySelectorAll("[data-wanted]")) button.setAttribute("aria-pressed", button.dataset.wanted === now);
+  card.hidden = filter === "all" ? now === "away" : filter !== now;
+}
+
+function count() {
+  const shown = shownNumbers().length;
+  const many = { all: squares.size - marks.away.length, kept: marks.kept.length, away: marks.away.length };
+  for (const button of document.querySelectorAll("[data-filter]")) {
+    const words = { all: "All", kept: "Kept", away: "Put away" }[button.dataset.filter];
+    button.textContent = `${words} (${Math.max(0, many[button.dataset.filter])})`;
+  }
+  byId("none").textContent = shown ? "" : squares.size
+    ? { kept: "None is kept yet. Press Keep under a square that you like.", away: "None is put away.", all: "All are put away." }[filter]
+    : searching.state === "looking" ? "The first square comes in a moment." : "";
+  if (byId("more") && searching.state === undefined) byId("more").hidden = !squares.size;
+  byId("pick-line").hidden = !marks.kept.length;
+}
+
+export function shownNumbers() {
+  return [...squares.values()].filter(({ card }) => !card.hidden).map(({ number }) => number).sort((a, b) => a - b);
+}
+
+export function redress() {
+  for (const number of squares.keys()) dress(number);
+}
+
+// --- what she does ----------------------------------------------------------------------------------------
+
+async function attempt(act) {
+  byId("amiss").textContent = "";
+  try {
+    await act();
+  } catch (error) {
+    byId("amiss").textContent = error.message;
+  }
+}
+
+export function mark(number, wanted) {
+  const after = state(number) === wanted ? "" : wanted;
+  return change(`${base}/mark`, { number, state: after }, `Square ${number} is ${{ kept: "kept", away: "put away", "": "neither kept nor put away" }[after]}.`);
+}
+
+export function setNote(number, note) {
+  return change(`${base}/mark`, { number, note }, "The note is kept.");
+}
+
+function change(address, given, words) {
+  return attempt(async () => {
+    const told = await ask(address, given);
+    byId("pick-command").textContent = told.command;
+    marked(told);
+    tell(words);
+  });
+}
+
+byId("undo").addEventListener("click", () => change(`${base}/undo`, {}, "Taken back."));
+byId("redo").addEventListener("click", () => change(`${base}/redo`, {}, "Done again."));
+byId("stop").addEventListener("click", () => attempt(() => ask(`${base}/stop`, {})));
+byId("more")?.addEventListener("click", () => attempt(() => ask(`${base}/more`, { count: 12 })));
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.target.matches("textarea, input[type=number]")) return;
+  const back = event.key === "z" && !event.shiftKey, forth = event.key === "y" || (event.key.toLowerCase() === "z" && event.shiftKey);
+  if (!back && !forth) return;
+  event.preventDefault();
+  byId(back ? "undo" : "redo").click();
+});
+
+for (const button of document.querySelectorAll("[data-filter]")) {
+  button.addEventListener("click", () => {
+    filter = button.dataset.filter;
+    for (const each of document.querySelectorAll("[data-filter]")) each.setAttribute("aria-pressed", each === button);
+    redress();
+    count();
+  });
+}
+
+for (const button of document.querySelectorAll("[data-look]")) {
+  button.addEventListener("click", () => {
+    look = button.dataset.look;
+    for (const each of document.querySelectorAll("[data-look]")) each.setAttribute("aria-pressed", each === button);
+    for (const number of squares.keys()) squares.get(number).card.querySelector("img").src = picture(number);
+    redress();
+    if (large()) openLarge(large());
+  });
+}

@@ -1,0 +1,75 @@
+"""What is told to every tab that listens: events in their order, from the first on or from where a tab left off."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import threading
+from collections.abc import AsyncIterator, Callable, Mapping
+from typing import Any
+
+Told = Mapping[str, Any]
+
+
+class Stream:
+    """Events that are kept, so that whoever comes later is told all of them. Any thread may tell."""
+
+    def __init__(self) -> None:
+        self._events: list[Told] = []
+        self._over = False
+        self._guard = threading.Lock()
+        self._wakers: list[Callable[[], None]] = []
+
+    def tell(self, **event: Any) -> None:
+        """One event more."""
+        with self._guard:
+            if not self._over:
+                self._events.append(event)
+            self._wake()
+
+    def close(self) -> None:
+        """Nothing more is told: whoever listens hears the end."""
+        with self._guard:
+            self._over = True
+            self._wake()
+
+    @property
+    def over(self) -> bool:
+        return self._over
+
+    def _wake(self) -> None:
+        for wake in self._wakers:
+            wake()
+
+    async def listen(self, after: int = 0) -> AsyncIterator[tuple[int, Told]]:
+        """Every event that has a number above `after`, as soon as it is told, with its number; they begin at 1."""
+        loop, more = asyncio.get_running_loop(), asyncio.Event()
+
+        def wake() -> None:
+            if not loop.is_closed():
+                loop.call_soon_threadsafe(more.set)
+
+        with self._guard:
+            self._wakers.append(wake)
+        try:
+            while True:
+                more.clear()
+                over, new = self._over, self._events[after:]
+                for event in new:
+                    after += 1
+                    yield after, event
+                if over and not new:
+                    return
+                if not new:
+                    await more.wait()
+        finally:
+            with self._guard:
+                self._wakers.remove(wake)
+
+    async def lines(self, after: int = 0) -> AsyncIterator[bytes]:
+        """The same as server-sent events (HTML standard, section 9.2)."""
+        # So that a tab knows at once that somebody is there.
+        yield b": here\n\n"
+        async for number, event in self.listen(after):
+            data = json.dumps(event, ensure_ascii=False, separators=(",", ":"))
+            yield f"id: {number}\ndata: {data}\n\n".encode()

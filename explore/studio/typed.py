@@ -1,0 +1,54 @@
+"""What she would have typed: the command that does the same in a terminal, from the folder that is opened."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from explore.options import option_words
+from explore.program import called, pasted
+
+
+def looking(word: str, turn: float | None) -> str:
+    """How a print falls on the grid."""
+    return _line(["stamp", word, *_turned(turn)])
+
+
+def finding(word: str, turn: float | None, flags: Mapping[str, str], out: str = "") -> str:
+    """Squares for a print. flags: of the brief. out: the folder of the study, if that is known."""
+    return _line(["explore", word, *_turned(turn), *option_words(flags), *(["--out", out] if out else [])])
+
+
+def going_on(study: str, count: int) -> str:
+    """More squares for a study."""
+    return _line(["explore", study, "--more", str(count)])
+
+
+def picking(study: str, numbers: Iterable[int]) -> str:
+    """Squares kept."""
+    return _line(["pick", study, *map(str, numbers)])
+
+
+def packing(study: str, number: int, options: Mapping[str, str]) -> str:
+    """The booklet of a square; options: how she works."""
+    return _line(["pack", study, str(number), *_options(options), "--force"])
+
+
+def varying(study: str, number: int, keep: Sequence[str], change: str, count: int) -> str:
+    """More squares like one."""
+    kept = [word for each in keep for word in ("--keep", each)]
+    return _line(["vary", study, str(number), *kept, "--change", change, "--count", str(count)])
+
+
+def _turned(turn: float | None) -> list[str]:
+    return [] if turn is None else ["--turn", f"{turn:g}"]
+
+
+def _options(options: Mapping[str, str]) -> list[str]:
+    return [word for name, value in options.items() for word in (f"--{name.replace('_', '-')}", value)]
+
+
+def _line(words: list[str]) -> str:
+    # A file or folder that is called like an option.
+    told = [f"./{word}" if place and word.startswith("-") and not word.startswith("--") else word
+            for place, word in enumerate(words)]  # fmt: skip
+    return f"{called()} {pasted(told)}"

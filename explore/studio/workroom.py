@@ -1,0 +1,125 @@
+"""What all requests share: the folder, the prints, the processes that work, and what is told of them."""
+
+from __future__ import annotations
+
+import multiprocessing
+import threading
+from collections.abc import Mapping
+from pathlib import Path
+
+from explore.bad_input import BadInput
+from explore.files import content
+from explore.mending.searching import Exploring
+from explore.serving.searches import Searches
+from explore.storage.free import only_begun
+from explore.storage.request import StudyRequest, continued, default_folder
+from explore.storage.study import Study, create
+from explore.studio import wishes
+from explore.studio.board import Board, Errand
+from explore.studio.easel import Easel
+from explore.studio.folder import Elsewhere, OpenedFolder
+from explore.studio.prints import Prints
+from explore.studio.ribbon import PrintRibbon
+from explore.studio.streams import Stream
+
+# What every process has read before it is asked for anything.
+_READY = ["explore.search.workshops", "explore.reading", "gallery.web.vector"]
+
+
+class Workroom:
+    """folder: the one that is opened. named: a print that lies elsewhere and is looked at too. cores: how many work.
+    As a context it ends with all that works for it."""
+
+    def __init__(self, folder: Path, named: Path | None = None, cores: int | None = None) -> None:
+        self.folder = OpenedFolder(folder.resolve())
+        self.prints = Prints(self.folder, named)
+        self.searches = Searches(cores)
+        self.easel = Easel()
+        if "forkserver" in multiprocessing.get_all_start_methods():
+            multiprocessing.get_context("forkserver").set_forkserver_preload(_READY)
+        self._streams: list[Stream] = []
+        self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
+        self._boards: dict[str, Board] = {}
+        self._guard = threading.Lock()
+
+    def stream(self) -> Stream:
+        """One that ends with the studio."""
+        self._streams = [each for each in self._streams if not each.over]
+        self._streams.append(Stream())
+        return self._streams[-1]
+
+    def ribbon(self, reference: str, turn: float | None) -> PrintRibbon:
+        """How a print falls on the grid, worked out once. Raises BadInput."""
+        stamp = self.prints.stamp(reference, turn)
+        brief = wishes.brief_of(self.prints.word(reference), {})
+        with self._guard:
+            if (reference, turn) not in self._ribbons:
+                made = PrintRibbon(stamp, brief, self.searches.share(), self.stream())
+                self._ribbons[reference, turn] = made
+            return self._ribbons[reference, turn]
+
+    def board(self, name: str) -> Board:
+        """The study of that name as it lies on the table. Raises BadInput."""
+        with self._guard:
+            board = self._boards.get(name)
+            if board is not None and (board.busy or board.stream_ended()):
+                return board
+            folder = self.folder.study(name)
+            if board is None:
+                board = self._boards[name] = Board(folder, self.easel, self.stream())
+        board.refresh()
+        return board
+
+    def find(self, reference: str, turn: float | None, flags: Mapping[str, str]) -> Board:
+        """Squares for a print, looked for from now on, for a study that begins with the first. Raises BadInput."""
+        word = self.prints.word(reference)
+        brief = wishes.brief_of(word, flags)
+        stamp, picture = self.prints.stamp(reference, turn), content(self.prints.path(reference))
+        with self._guard:
+            folder = self._free(default_folder([brief.stamp.name]).name)
+            board = self._boards[folder.name] = Board(folder, self.easel, self.stream())
+
+        def begin() -> Study:
+            return create(folder, brief, (stamp,), (picture,))
+
+        asked = None, {**flags, "stamp": word}
+        request = StudyRequest(brief, (stamp,), None, begin, brief.run.count, (), asked)
+        board.wishes = {"of": reference, "turn": turn, "flags": dict(flags)}
+        board.run(Errand(request, Exploring(*asked, (stamp,), self.searches.share())), self.searches)
+        return board
+
+    def more(self, name: str, count: int) -> Board:
+        """So many squares more for a study. Raises BadInput."""
+        board = self.board(name)
+        board.run(Errand(continued((), self.folder.study(name), count, ())), self.searches)
+        return board
+
+    def _free(self, usual: str) -> Path:
+        """A folder for a new study, which no other one here is called, nor any that is being looked for."""
+        for number in range(1, 10**6):
+            name = usual if number == 1 else f"{usual}-{number}"
+            path = self.folder.within(name)
+            board = self._boards.get(name)
+            if (board is None or not board.busy) and (not path.exists() or (path.is_dir() and _unused(path))):
+                return path
+        raise Elsewhere("there is no name left for a study")
+
+    def hush(self) -> None:
+        """Nothing more is told to anybody."""
+        for each in self._streams:
+            each.close()
+
+    def __enter__(self) -> Workroom:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.hush()
+        self.searches.close(at_once=True)
+        self.easel.close()
+
+
+def _unused(folder: Path) -> bool:
+    try:
+        return not any(folder.iterdir()) or only_begun(folder)
+    except (BadInput, OSError):
+        return False

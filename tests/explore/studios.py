@@ -1,0 +1,100 @@
+"""A studio without a browser: its threshold and its pages on a folder, and a client that has been let in."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.testclient import TestClient
+
+from explore.studio.app import app
+from explore.studio.threshold import ENTRANCE, Threshold
+from explore.studio.workroom import Workroom
+
+PORT = 4711
+HOUSE = f"http://127.0.0.1:{PORT}"
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
+
+
+@dataclass
+class Visited:
+    """A studio as a page of it sees it. stranger: who has no pass."""
+
+    room: Workroom
+    threshold: Threshold
+    client: TestClient
+
+    @property
+    def stranger(self) -> TestClient:
+        return TestClient(self.threshold, base_url=HOUSE, raise_server_exceptions=False)
+
+    def post(self, path: str, data: bytes | str = "{}") -> tuple[int, dict[str, object]]:
+        answer = self.client.post(path, content=data, headers={"origin": HOUSE})
+        return answer.status_code, answer.json()
+
+
+@contextmanager
+def visited(folder: Path, cores: int = 1) -> Iterator[Visited]:
+    with Workroom(folder, cores=cores) as room:
+        threshold = Threshold(app(room), PORT)
+        client = TestClient(threshold, base_url=HOUSE, raise_server_exceptions=False, follow_redirects=False)
+        assert client.get(ENTRANCE, params={"key": threshold.key}).status_code == 303
+        yield Visited(room, threshold, client)
+
+
+@dataclass
+class Running:
+    """A studio in a process of its own. address: as its one line tells it. folder: the one it is in."""
+
+    process: subprocess.Popen[str]
+    address: str
+    folder: Path
+
+    @property
+    def port(self) -> int:
+        found = re.search(r":(\d+)/", self.address)
+        assert found
+        return int(found[1])
+
+    def within(self, path: str) -> str:
+        """The address of a page."""
+        return f"http://127.0.0.1:{self.port}{path}"
+
+    def end(self, how: signal.Signals = signal.SIGTERM) -> float:
+        """End it; the seconds that took."""
+        begun = time.monotonic()
+        self.process.send_signal(how)
+        self.process.wait(20)
+        return time.monotonic() - begun
+
+
+@contextmanager
+def running(folder: Path, *words: str) -> Iterator[Running]:
+    command = [sys.executable, "-m", "explore", "studio", "--no-open", "--cores", "1", *words]
+    # In a group of its own, so that Ctrl-C reaches all of it as a terminal sends it.
+    process = subprocess.Popen(
+        command,
+        cwd=folder,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])},
+    )
+    try:
+        assert process.stdout is not None
+        line = process.stdout.readline()
+        found = re.fullmatch(r"studio: (http://127\.0\.0\.1:\d+/\S+) \(Ctrl-C ends it\)\n", line)
+        assert found, (line, process.stderr and process.stderr.read())
+        yield Running(process, found[1], folder)
+    finally:
+        process.kill()
+        process.communicate()

@@ -1,0 +1,208 @@
+"""The studio in a real browser: from a dropped print to kept squares, by mouse, by keys alone, and by touch."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from browser import chromium
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+sys.path.append(str(Path(__file__).parents[1] / "explore"))
+
+from fakes import petal
+from studios import Running, running
+
+from constraints.brief import Brief
+from explore.storage.picks import read_picks
+from explore.storage.study import create
+
+KITE = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
+# What axe looks for: WCAG 2.2 AA and all before it.
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """One for all tests, in a folder with a study of six squares."""
+    from browser import designs
+
+    folder = tmp_path_factory.mktemp("garden")
+    made = create(folder / "petal-study", Brief.of(stamp="petal", pairs=26, match=0.65), (petal(),), (KITE.encode(),))
+    for design in designs(6, stamp="petal"):
+        made = made.keep(design, design.number)
+    with running(folder) as found:
+        yield found
+
+
+@contextmanager
+def tab(browser: Browser, studio: Running, **options: object) -> Iterator[Page]:
+    """A browser that has come in; whatever its pages complain of fails the test."""
+    context: BrowserContext = browser.new_context(**options)
+    context.set_default_timeout(15_000)
+    expect.set_options(timeout=15_000)
+    complaints: list[str] = []
+    context.on("console", lambda message: complaints.append(f"{message.type}: {message.text}"))
+    context.on("weberror", lambda error: complaints.append(str(error.error)))
+    page = context.new_page()
+    page.goto(studio.address)
+    yield page
+    assert complaints == []
+    context.close()
+
+
+def drop(page: Page, name: str, text: str) -> None:
+    """A file let go over the page."""
+    data = page.evaluate_handle(
+        "([name, text]) => { const held = new DataTransfer(); held.items.add(new File([text], name)); return held; }",
+        [name, text],
+    )
+    page.dispatch_event("#drop", "dragover", {"dataTransfer": data})
+    page.dispatch_event("#drop", "drop", {"dataTransfer": data})
+
+
+def test_from_a_dropped_print_to_a_kept_square(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio, viewport={"width": 1280, "height": 900}) as page:
+        assert "key=" not in page.url
+        drop(page, "My kite.svg", KITE)
+        expect(page.locator("h1")).to_have_text("My-kite")
+        expect(page.locator("#inked path")).to_be_visible()
+        expect(page.locator("#ribbon li").first).to_be_visible()
+        page.fill("#pairs-number", "12")
+        expect(page.locator("#measures")).to_contain_text("12 pairs: 50 mm wide, 10 pitches of 5 mm")
+        expect(page.locator("#in-it")).to_contain_text("My-kite up to")
+        page.locator("#mends button").last.click()
+        page.check('input[name="symmetry"][value="none"]', force=True)
+        page.click("#find")
+        expect(page.locator(".square img").first).to_be_visible(timeout=60_000)
+        page.locator(".square [data-wanted=kept]").first.click()
+        expect(page.locator(".square.kept")).to_have_count(1)
+        expect(page.locator("[data-filter=kept]")).to_have_text("Kept (1)")
+        if page.locator("#stop").is_visible():
+            page.click("#stop")
+        expect(page.locator("#more")).to_be_visible()
+        assert read_picks(studio.folder / "My-kite-study", "My-kite-study").numbers == (1,)
+    # Killed or closed, nothing is lost.
+    with tab(browser, studio) as page:
+        page.get_by_role("link", name="My-kite-study").click()
+        expect(page.locator(".square.kept")).to_have_count(1)
+
+
+def test_by_keys_alone_squares_are_looked_at_kept_and_taken_back(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio) as page:
+        page.goto(studio.within("/study/petal-study"))
+        expect(page.locator(".square")).to_have_count(6)
+
+        def reach(words: str) -> None:
+            """Tab on to what is called so."""
+            for _ in range(80):
+                page.keyboard.press("Tab")
+                called = (
+                    "(document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent).trim()"
+                )
+                if page.evaluate(called) == words:
+                    return
+            raise AssertionError(f"the tab key does not reach {words!r}")
+
+        reach("Keep square 2")
+        page.keyboard.press("Enter")
+        expect(page.locator(".square.kept")).to_have_count(1)
+        expect(page.locator("#told")).to_have_text("Square 2 is kept.")
+        # The focus stays where it was.
+        assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "Keep square 2"
+        page.keyboard.press("Control+z")
+        expect(page.locator(".square.kept")).to_have_count(0)
+        page.keyboard.press("Control+Shift+Z")
+        expect(page.locator(".square.kept")).to_have_count(1)
+        page.locator(".square .show").nth(3).focus()
+        page.keyboard.press("Enter")
+        expect(page.locator("#large-name")).to_be_focused()
+        page.locator("#stage").focus()
+        before = page.locator("#large-picture").bounding_box()
+        page.keyboard.press("+")
+        after = page.locator("#large-picture").bounding_box()
+        assert before is not None
+        assert after is not None
+        assert after["width"] > 1.2 * before["width"]
+        page.locator("#note").fill("for the door")
+        expect(page.locator(".square .note:visible")).to_have_text("for the door")
+        page.click("#undo")
+        page.click("#undo")
+        expect(page.locator(".square.kept, .square .note:visible")).to_have_count(0)
+
+
+def test_two_tabs_see_each_others_ticks(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio) as one, tab(browser, studio) as other:
+        for page in (one, other):
+            page.goto(studio.within("/study/petal-study"))
+            expect(page.locator(".square")).to_have_count(6)
+        one.locator(".square [data-wanted=away]").nth(4).click()
+        expect(other.locator("[data-filter=away]")).to_have_text("Put away (1)")
+        other.click("#undo")
+        expect(one.locator("[data-filter=away]")).to_have_text("Put away (0)")
+
+
+PAGES = ["/", "/print?of=tulip", "/study/petal-study"]
+
+
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(390, "light"), (1280, "dark"), (2560, "light")], ids=["390", "1280 dark", "2560"]
+)
+def test_every_page_is_for_everyone(browser: Browser, studio: Running, width: int, scheme: str) -> None:
+    """axe finds nothing amiss, nothing sticks out at the side, and what is pressed is 24 px high and wide (WCAG 2.2,
+    2.5.8)."""
+    seen = {"viewport": {"width": width, "height": 900}, "color_scheme": scheme, "reduced_motion": "reduce"}
+    with tab(browser, studio, **seen) as page:
+        for path in PAGES:
+            page.goto(studio.within(path))
+            expect(page.locator("h1")).to_be_visible()
+            if "study" in path:
+                page.locator(".square .show").first.click()
+                expect(page.locator("#facts dt").first).to_be_visible()
+            if "print" in path:
+                expect(page.locator("#ribbon li").first).to_be_visible()
+                page.locator("summary").first.click()
+            page.wait_for_load_state("networkidle" if path == "/" else "load")
+            found = Axe().run(page, options=RULES).response["violations"]
+            assert [(each["id"], [node["html"] for node in each["nodes"]][:3]) for each in found] == [], path
+            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), path
+            small = """[...document.querySelectorAll("button, select, summary, input[type=number], .button")]
+                .filter((each) => each.checkVisibility()).map((each) => [each.outerHTML, each.getBoundingClientRect()])
+                .filter(([, box]) => box.width < 24 || box.height < 24).map(([html]) => html)"""
+            assert page.evaluate(small) == [], path
+
+
+def test_nothing_moves_for_who_does_not_want_it_and_nothing_is_asked_of_the_network(
+    browser: Browser, studio: Running
+) -> None:
+    with tab(browser, studio, reduced_motion="reduce") as page:
+        asked: list[str] = []
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(studio.within("/print?of=tulip"))
+        expect(page.locator("#ribbon li").first).to_be_visible()
+        moving = (
+            "[...document.querySelectorAll('*')].filter((e) => getComputedStyle(e).transitionDuration !== '0s').length"
+        )
+        assert page.evaluate(moving) == 0
+        assert {url.split("/")[2] for url in asked} == {studio.within("/").split("/")[2]}
+
+
+def test_a_print_that_cannot_be_read_is_told_where_it_was_dropped(browser: Browser, studio: Running) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(studio.address)
+    drop(page, "moth.png", "no picture")
+    expect(page.locator("#drop-told")).to_contain_text("Moth.png is no picture that is read")
+    assert json.dumps(page.url).count("print") == 0
+    context.close()
