@@ -22,7 +22,7 @@ export function openLarge(wanted, bySelf = false) {
   byId("keep").setAttribute("aria-pressed", now === "kept");
   byId("away").setAttribute("aria-pressed", now === "away");
   byId("facts").replaceChildren(...square(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]));
-  if (other || document.activeElement !== note) note.value = noteOn(number);
+  if (other || document.activeElement !== note) sent = note.value = noteOn(number);
   byId("doors").hidden = now !== "kept";
   if (other) redress();
   if (!bySelf) return;
@@ -42,8 +42,15 @@ byId("previous").addEventListener("click", () => step(-1));
 byId("following").addEventListener("click", () => step(1));
 byId("keep").addEventListener("click", () => mark(number, "kept"));
 byId("away").addEventListener("click", () => mark(number, "away"));
-note.addEventListener("input", lately(() => setNote(number, note.value), 700));
-note.addEventListener("change", () => setNote(number, note.value));
+// What was sent is not sent again, so that leaving the field takes nothing back that was undone.
+let sent = "";
+function send() {
+  if (note.value === sent) return;
+  sent = note.value;
+  setNote(number, note.value);
+}
+note.addEventListener("input", lately(send, 700));
+note.addEventListener("change", send);
 
 // --- nearer and farther -----------------------------------------------------------------------------------
 
