@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -35,8 +35,20 @@ class BookletOptions:
     habits: Habits = field(default_factory=Habits)
 
 
-def write(design: Design, name: str, wanted: BookletOptions, pdf: Path, cores: int | None) -> int:
-    """Write the booklet of a square; how many pages it has. name: of its study. Refused as its parts are; OSError.
+# What its parts are called.
+PARTS = ("Cover", "Materials", "Pricking", "Working diagram", "Order of work")
+
+
+def write(
+    design: Design,
+    name: str,
+    wanted: BookletOptions,
+    pdf: Path,
+    cores: int | None,
+    watch: Callable[[str], None] = lambda part: None,
+) -> int:
+    """Write the booklet of a square; how many pages it has. name: of its study. watch: told each of PARTS as soon as it
+    is there. Refused as its parts are; OSError.
 
     Its parts are made anew in a folder of their own. Pages keep their own size, so that the pricking stays true.
     """
@@ -46,6 +58,7 @@ def write(design: Design, name: str, wanted: BookletOptions, pdf: Path, cores: i
             first = len(joined.pages)
             joined.append(PdfReader(part), import_outline=False)
             joined.add_outline_item(title=words, page_number=first)
+            watch(words)
         joined.add_metadata({"/Title": wanted.title, "/Creator": "Stampwork", "/Producer": ""})
         held = io.BytesIO()
         joined.write(held)
@@ -63,19 +76,19 @@ def _parts(
     done = worked(design, habits)
     file = folder / "cover.pdf"
     page.write([cover(design, wanted.title)], file)
-    yield "Cover", file
+    yield PARTS[0], file
     files = [folder / f"materials{ending}" for ending in (".txt", ".pdf", ".json")]
     taken.write(name, materials(done), Allowances(), taken.swatch_of(design, cores), files)
-    yield "Materials", files[1]
+    yield PARTS[1], files[1]
     file = folder / "pricking.pdf"
     pricking.write(
         design, name, PrickingOptions(footside=footside), "whole", paper, file, folder / "pricking.svg", habits
     )
-    yield "Pricking", file
+    yield PARTS[2], file
     file = folder / "diagram.pdf"
     diagram.write(design, name, drawn.DiagramOptions(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
-    yield "Working diagram", file
+    yield PARTS[3], file
     file = folder / "work.pdf"
     telling = Telling(f"Order of work {design.number:02d}, {name}", footside == "right", wanted.finish)
     work.write(done, telling, "letter" if paper == "letter" else "a4", folder / "work.txt", file)
-    yield "Order of work", file
+    yield PARTS[4], file

@@ -111,7 +111,12 @@ def number(request: Request, name: str, usual: int | None = None) -> int:
 
 def svg(data: bytes) -> Response:
     """A drawing of ours; its address has what it shows in it, so that it never changes."""
-    return Response(data, media_type="image/svg+xml", headers=_KEEP)
+    return picture(data, "image/svg+xml")
+
+
+def picture(data: bytes, kind: str) -> Response:
+    """The same of any kind."""
+    return Response(data, media_type=kind, headers=_KEEP)
 
 
 def _line(request: Request, status: int, words: str) -> Response:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import CancelledError, Future
 from dataclasses import dataclass
 from pathlib import Path
@@ -24,6 +24,7 @@ from explore.storage.state import outline_of, state_of, text_of
 from explore.storage.study import square_files, square_path
 from explore.studio.easel import Easel, told_of_square
 from explore.studio.marks import StudyMarks
+from explore.studio.scribe import Scribe
 from explore.studio.streams import Stream
 from explore.studio.wishes import mend
 
@@ -62,6 +63,7 @@ class Board:
         self.busy = self.ended = False
         self.made_by = ""
         self._stamps: tuple[str, ...] = ()
+        self.scribes: dict[int, Scribe] = {}
 
     def stream_ended(self) -> bool:
         """Whether a search of it has ended, before there was anything in its folder."""
@@ -113,6 +115,14 @@ class Board:
             self._seen_marks = sum(path.stat().st_mtime_ns for path in self._mark_files() if path.exists())
             self.stream.tell(kind="marks", **told)
             return told
+
+    def write_booklet(self, number: int, square: Path, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
+        """Write the booklet of a square from now on. Raises BadInput if that is being done."""
+        with self._guard:
+            before = self.scribes.get(number)
+            if before is not None and not before.stream.over:
+                raise BadInput("its papers are being made already")
+            self.scribes[number] = Scribe(square, self.folder.name, ways, pdf, stream)
 
     # --- the search ---------------------------------------------------------------------------------------
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import multiprocessing
+import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
-from functools import lru_cache
+from functools import lru_cache, partial
+from heapq import heappop, heappush
+from itertools import count
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -32,10 +36,53 @@ class Easel:
         context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
         self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=begin_worker)
         self._kept: OrderedDict[tuple[Any, ...], bytes] = OrderedDict()
+        # Those that wait, in the order in which they are done: by their rank, then by their number.
+        self._waiting: list[tuple[int, int, Future[Any], Callable[..., Any], tuple[Any, ...]]] = []
+        self._numbers = count()
+        self._busy = False
+        self._guard = threading.Lock()
 
     def ask(self, work: Callable[..., _Out], *given: Any) -> Future[_Out]:
-        """work(*given), done there in its turn."""
-        return self._pool.submit(work, *given)
+        """work(*given), done there before all drawings that wait."""
+        return self._submit(0, work, given)
+
+    def draw(self, work: Callable[..., _Out], *given: Any) -> Future[_Out]:
+        """The same of a drawing, done when nothing else is asked."""
+        return self._submit(1, work, given)
+
+    def _submit(self, rank: int, work: Callable[..., _Out], given: tuple[Any, ...]) -> Future[_Out]:
+        asked: Future[_Out] = Future()
+        with self._guard:
+            heappush(self._waiting, (rank, next(self._numbers), asked, work, given))
+        self._deal()
+        return asked
+
+    def _deal(self) -> None:
+        """Hand on what waits, if the process is idle."""
+        while True:
+            with self._guard:
+                if self._busy or not self._waiting:
+                    return
+                _, _, asked, work, given = heappop(self._waiting)
+                if not asked.set_running_or_notify_cancel():
+                    continue
+                self._busy = True
+            try:
+                self._pool.submit(work, *given).add_done_callback(partial(self._hand_back, asked))
+            except RuntimeError as error:  # closed meanwhile
+                asked.set_exception(error)
+                return
+
+    def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
+        with self._guard:
+            self._busy = False
+        self._deal()
+        if done.cancelled():
+            asked.set_exception(RuntimeError("the studio ends"))
+        elif error := done.exception():
+            asked.set_exception(error)
+        else:
+            asked.set_result(done.result())
 
     def kept(self, key: tuple[Any, ...]) -> bytes | None:
         """What was kept under a key."""
@@ -52,6 +99,10 @@ class Easel:
 
     def close(self) -> None:
         """End it, whatever it has in hand."""
+        with self._guard:
+            waiting, self._waiting = self._waiting, []
+        for each in waiting:
+            each[2].cancel()
         for process in list((self._pool._processes or {}).values()):
             process.kill()
         self._pool.shutdown(wait=True, cancel_futures=True)
@@ -91,3 +142,69 @@ def told_of_square(path: Path, stamps: tuple[str, ...]) -> dict[str, Any]:
 @lru_cache(maxsize=8)
 def _stamp(text: str) -> Stamp:
     return stamp_of(text)
+
+
+def booklet_told(path: Path) -> dict[str, Any]:
+    """The pages of a booklet and its parts, each with its first page, from 0."""
+    from pypdf import PdfReader
+
+    reader = PdfReader(path)
+    parts = [
+        {"words": str(each.title), "first": reader.get_destination_page_number(each)}
+        for each in reader.outline
+        if not isinstance(each, list)
+    ]
+    return {"pages": len(reader.pages), "parts": parts}
+
+
+def page_drawn(path: Path, number: int, wide: int) -> bytes:
+    """A page of a booklet as PNG, so many pixels wide. number: from 0. Raises IndexError."""
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(path)
+    try:
+        if number >= len(document):
+            raise IndexError(number)
+        page = document[number]
+        picture = page.render(scale=wide / page.get_width()).to_pil()
+    finally:
+        document.close()
+    held = io.BytesIO()
+    picture.save(held, "PNG")
+    return held.getvalue()
+
+
+def order_told(path: Path, ways: dict[str, str]) -> list[dict[str, Any]]:
+    """The order of work of a square, line by line: `kind`, `words`, `number` of a step, and its `part`, the heading
+    above it."""
+    from constraints.working.habits import Habits
+    from explore.papers.worked import worked
+    from gallery.order.words import HEADING, TITLE, Telling, order_lines
+
+    design = read_square(path)
+    done = worked(design, Habits(ground=ways.get("method", "closed"), start_line="suits"))
+    telling = Telling("", ways.get("footside") == "right", ways.get("finish", "knots"))
+    told, part = [], ""
+    for line in order_lines(done, telling):
+        if line.kind == HEADING:
+            part = line.words
+        elif line.kind != TITLE:
+            told.append({"kind": line.kind, "words": line.words, "number": line.number, "part": part})
+    return told
+
+
+def map_drawn(path: Path, ways: dict[str, str]) -> bytes:
+    """The map of a square with the numbers of its blocks, as SVG."""
+    from constraints.working.habits import Habits
+    from explore.papers.worked import worked
+    from gallery.order.block_map import BlockMap
+    from gallery.paper.page import house_rules, new_page
+
+    done = worked(read_square(path), Habits(ground=ways.get("method", "closed"), start_line="suits"))
+    side = 100.0
+    with house_rules():
+        figure, axes = new_page(side, side + 8)
+        BlockMap(done, ways.get("footside") == "right", (side - 6, side - 6), (side / 2, side / 2)).draw(axes)
+        held = io.BytesIO()
+        figure.savefig(held, format="svg")
+    return held.getvalue()

@@ -84,7 +84,7 @@ async def _drawing(request: Request) -> Response:
     key = folder.name, path.name, path.stat().st_mtime_ns, look
     drawn = room.easel.kept(key)
     if drawn is None:
-        drawn = await asyncio.wrap_future(room.easel.ask(square_drawn, path, look))
+        drawn = await asyncio.wrap_future(room.easel.draw(square_drawn, path, look))
         room.easel.keep(key, drawn)
     return answers.svg(drawn)
 

@@ -11,11 +11,17 @@ from typing import Any
 Told = Mapping[str, Any]
 
 
+# Of what tells how something stands now only the last is kept.
+_LAST_ALONE = {"marks", "search"}
+
+
 class Stream:
-    """Events that are kept, so that whoever comes later is told all of them. Any thread may tell."""
+    """Events that are kept, so that whoever comes later is told all of them; of some kinds the last alone. Any thread
+    may tell."""
 
     def __init__(self) -> None:
-        self._events: list[Told] = []
+        self._events: list[tuple[int, Told]] = []
+        self._last = 0
         self._over = False
         self._guard = threading.Lock()
         self._wakers: list[Callable[[], None]] = []
@@ -24,7 +30,10 @@ class Stream:
         """One event more."""
         with self._guard:
             if not self._over:
-                self._events.append(event)
+                if (kind := event.get("kind")) in _LAST_ALONE:
+                    self._events = [each for each in self._events if each[1].get("kind") != kind]
+                self._last += 1
+                self._events.append((self._last, event))
             self._wake()
 
     def close(self) -> None:
@@ -54,10 +63,11 @@ class Stream:
         try:
             while True:
                 more.clear()
-                over, new = self._over, self._events[after:]
-                for event in new:
-                    after += 1
-                    yield after, event
+                with self._guard:
+                    over, new = self._over, [each for each in self._events if each[0] > after]
+                for number, event in new:
+                    after = number
+                    yield number, event
                 if over and not new:
                     return
                 if not new:

@@ -11,7 +11,6 @@ import asyncio
 import hmac
 import json
 import secrets
-from collections.abc import Iterable
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -59,7 +58,7 @@ class Threshold:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
                 for name, value in _SAFE.items():
-                    headers[name] = value
+                    headers.setdefault(name, value)
                 headers.setdefault("cache-control", "no-store")
             await send(message)
 
@@ -151,8 +150,3 @@ def _refused(status: int, words: str) -> Response:
 
 def _same(given: str, own: str) -> bool:
     return hmac.compare_digest(given.encode("utf-8", "replace"), own.encode())
-
-
-def safe_names() -> Iterable[str]:
-    """The headers that every answer bears."""
-    return _SAFE

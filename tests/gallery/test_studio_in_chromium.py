@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from browser import chromium
+from examples import gallery_of
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 sys.path.append(str(Path(__file__).parents[1] / "explore"))
@@ -36,12 +39,10 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     """One for all tests, in a folder with a study of six squares."""
-    from browser import designs
-
     folder = tmp_path_factory.mktemp("garden")
     made = create(folder / "petal-study", Brief.of(stamp="petal", pairs=26, match=0.65), (petal(),), (KITE.encode(),))
-    for design in designs(6, stamp="petal"):
-        made = made.keep(design, design.number)
+    for number, design in enumerate(gallery_of(6, 8), 1):
+        made = made.keep(replace(design, number=number), number)
     with running(folder) as found:
         yield found
 
@@ -153,7 +154,38 @@ def test_two_tabs_see_each_others_ticks(browser: Browser, studio: Running) -> No
         expect(one.locator("[data-filter=away]")).to_have_text("Put away (0)")
 
 
-PAGES = ["/", "/print?of=tulip", "/study/petal-study"]
+def test_a_kept_square_goes_on_to_its_booklet_and_to_the_pillow_by_keys(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio) as page:
+        page.goto(studio.within("/study/petal-study"))
+        page.locator(".square [data-wanted=kept]").nth(5).press("Enter")
+        page.locator(".square .show").nth(5).press("Enter")
+        page.get_by_role("link", name="Make its papers").press("Enter")
+        expect(page.locator("h1")).to_have_text("Papers for square 6")
+        expect(page.locator("#make")).to_be_enabled()
+        page.locator("#make").press("Enter")
+        expect(page.locator("#state")).to_contain_text(re.compile(r"Your booklet has \d+ pages"), timeout=60_000)
+        first = page.locator("#pages img").first
+        expect(first).to_be_visible()
+        assert first.evaluate("async (image) => { await image.decode(); return image.naturalWidth; }") == 500
+        with page.expect_download() as saved:
+            page.locator("#save").press("Enter")
+        assert saved.value.suggested_filename == "petal-study-06-booklet.pdf"
+        page.get_by_role("link", name="Work it at the pillow").press("Enter")
+        expect(page.locator("#far")).to_contain_text("Line 1 of ")
+        page.keyboard.press("ArrowRight")
+        page.keyboard.press("ArrowRight")
+        second = page.locator("#line").text_content()
+        expect(page.locator("#far")).to_contain_text("Line 3 of ")
+        page.wait_for_timeout(400)
+        page.reload()
+        expect(page.locator("#far")).to_contain_text("Line 3 of ")
+        assert page.locator("#line").text_content() == second
+        page.goto(studio.within("/study/petal-study"))
+        page.click("#undo")
+        expect(page.locator(".square.kept")).to_have_count(0)
+
+
+PAGES = ["/", "/print?of=tulip", "/study/petal-study", "/study/petal-study/papers?of=6", "/study/petal-study/6/pillow"]
 
 
 @pytest.mark.parametrize(
@@ -167,7 +199,9 @@ def test_every_page_is_for_everyone(browser: Browser, studio: Running, width: in
         for path in PAGES:
             page.goto(studio.within(path))
             expect(page.locator("h1")).to_be_visible()
-            if "study" in path:
+            if "pillow" in path:
+                expect(page.locator("#line")).not_to_be_empty()
+            if path.endswith("study"):
                 page.locator(".square .show").first.click()
                 expect(page.locator("#facts dt").first).to_be_visible()
             if "print" in path:

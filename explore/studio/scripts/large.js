@@ -1,7 +1,7 @@
 // One square large: from the whole down to its threads, with all that is told of it, to be kept or put away.
 
 import { byId, element, lately } from "./house.js";
-import { mark, noteOn, picture, redress, setNote, shownNumbers, square, state, theLook } from "./study.js";
+import { base, mark, noteOn, picture, redress, setNote, shownNumbers, square, state, theLook } from "./study.js";
 
 const stage = byId("stage"), image = byId("large-picture"), zoom = byId("zoom"), note = byId("note");
 let number = 0;
@@ -23,7 +23,12 @@ export function openLarge(wanted, bySelf = false) {
   byId("away").setAttribute("aria-pressed", now === "away");
   byId("facts").replaceChildren(...square(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]));
   if (other || document.activeElement !== note) sent = note.value = noteOn(number);
-  byId("doors").hidden = now !== "kept";
+  const doors = now === "kept" ? [["Make its papers", `papers?of=${number}`], ["Work it at the pillow", `${number}/pillow`]] : [];
+  byId("doors").replaceChildren(...doors.map(([words, to], place) => {
+    const link = element("a", words, place ? "button" : "button main");
+    link.href = `${base}/${to}`;
+    return link;
+  }));
   if (other) redress();
   if (!bySelf) return;
   setZoom(1);

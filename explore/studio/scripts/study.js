@@ -5,7 +5,7 @@ import { large, openLarge } from "./large.js";
 
 const study = byId("study"), name = study.dataset.name;
 const again = JSON.parse(study.dataset.again);
-const base = `/study/${encodeURIComponent(name)}`;
+export const base = `/study/${encodeURIComponent(name)}`;
 const squares = new Map();
 let marks = { kept: [], away: [], notes: {}, undo: 0, redo: 0 };
 let look = "drawing", filter = "all";
