@@ -93,7 +93,8 @@ class Model:
         return [filling for name, filling in FILLINGS.items() if name in self.rules.stitches]
 
     def _sites(self, unit: Unit) -> Sites:
-        """Units stay within one zone and off the edge; contracting one across a corner line makes a cycle."""
+        """Units stay within one zone and off the edge. Over a corner line the stitches of one wait for one another; of
+        one that is worked pin by pin its filling says why."""
         places = self.piece.lattice_squares(unit.size)
         places = places[self.piece.one_zone(places) & (self.piece.depth[places] >= 1).all(axis=1)]
         centres = self.piece.setting.wrap.fold(self.piece.pinholes[places[:, 0]] + np.array([0, unit.size - 1]))

@@ -4,6 +4,17 @@ A unit is worked pin by pin, the upper one with the middle pairs, those to eithe
 pairs again. Units of one field stand on every second hole along both diagonals, so that each shares its cross-overs
 with those beside it (the teaching pages of Jo Edkins: a rose has 4 pins and 4 pairs). Moves: common practice, no
 source.
+
+At a corner line. Worked round, no unit lies on the line, not even stitch by stitch: at its corner that points along the
+line to the centre a pair on its way out to the first pin would cross over with one on its way in from the last pin. So
+the cross-over waits for the last pin, to which a pair comes from the first, and the first for the cross-over, whatever
+lies round the unit; over the start line the ring is closed by way of the whole round. At its other corner on the line
+the two pins that face each other beyond wait so. Without those two cross-overs it could be worked, but then a field has
+a row of holes there that look like plain ground; and a unit in the middle of a piece would have none at all.
+
+So a field goes round a corner with a row of units on either side of the line, an odd number of holes from it, and the
+two rows share the cross-overs on the line: one row is worked towards the corner before the other row back (Jo Edkins,
+teaching pages on Torchon lace, the mat of spiders and roses).
 """
 
 from __future__ import annotations

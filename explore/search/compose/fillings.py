@@ -20,7 +20,7 @@ from explore.search.compose.parts import Random
 _NEARLY = 0.75
 # Usually so many squares have plain ground in their large fields.
 _PLAIN = 0.15
-# Figures in line stop at corner lines: so many holes of one, on the mean, are a bare stripe.
+# So many holes of one corner line with no figure beside them, on the mean, are a bare stripe.
 _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
@@ -89,18 +89,9 @@ class Filler:
     def _first(self, kinds: Sequence[str], inside: BoolArray, taste: Liking, rng: Random) -> str:
         """Give a field the first of the kinds that finds room in it; which that is, "" for plain ground."""
         for kind in kinds:
-            if kind == "" or (not self._stripes(kind, inside) and self._try(kind, inside, taste, rng)):
+            if kind == "" or self._try(kind, inside, taste, rng):
                 return kind
         return ""
-
-    def _stripes(self, kind: str, inside: BoolArray) -> bool:
-        """Whether figures in line would stop on both sides of a long stretch of a corner line."""
-        filling = OF_KIND[kind] if kind else None
-        if filling is None or kind in GROUNDS or self.model.rules.least.get(filling.name):
-            return False
-        over = inside & ~self.model.piece.one_zone(self.model.piece.holes)
-        in_line = FIGURES[filling.name].laying is Laying.IN_LINE
-        return in_line and int(over.sum()) > _STRIPE * len(np.unique(self.model.piece.zone))
 
     def fields_once(self) -> Iterator[BoolArray]:
         """(m,) the holes of each field in turn, one of all images, the largest first."""
@@ -128,18 +119,33 @@ class Filler:
         return self._apart(sites, inside, taste, rng)
 
     def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
+        """Of the four alignments one that leaves no bare stripe and fills the field nearly as well as any: the one that
+        goes round the corners best."""
         here = self._possible(sites, inside)
         stand = self._stand[sites.holes[:, 0]]
         options = [
             self._together(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()
         ]
-        chosen = _full_enough(options)
+        if not self.model.rules.least.get(sites.unit.filling):
+            most = _STRIPE * len(self.model.piece.directions)
+            options = [chosen & (self._bare(sites, inside, here, chosen) <= most) for chosen in options]
+        chosen = min(_full_enough(options), key=lambda each: self._bare(sites, inside, here, each))
         if not chosen.any():
             return False
         label(self.model, self.values, sites.unit.name, inside)
         align(self.model, self.values, self.field, sites.holes[chosen, 0])
         self._take(sites, chosen)
         return True
+
+    def _bare(self, sites: Sites, inside: BoolArray, here: BoolArray, chosen: BoolArray) -> int:
+        """How many holes of a field lie on a corner line with no figure beside them, though there is room for one.
+
+        here: (s,) the sites that have room.
+        """
+        holes = self.model.piece.holes[inside]
+        holes = holes[~self.model.piece.one_zone(holes)]
+        beside = [np.isin(holes, sites.pinholes[which]).any(axis=1) for which in (here, chosen)]
+        return int((beside[0] & ~beside[1]).sum())
 
     def _apart(self, sites: Sites, inside: BoolArray, taste: Liking, rng: Random) -> bool:
         here = self._possible(sites, inside)
@@ -151,7 +157,7 @@ class Filler:
         for number in rng.permutation(period * period).tolist():
             grid = here & (u % period == number % period) & (v % period == number // period)
             options.append(self._together(sites, inside, grid))
-        chosen = _full_enough(options)
+        chosen = _full_enough(options)[0]
         if not chosen.any():
             return False
         label(self.model, self.values, sites.unit.name, inside)
@@ -262,7 +268,7 @@ def _everywhere(centres: IntArray) -> BoolArray:
     )
 
 
-def _full_enough(options: list[BoolArray]) -> BoolArray:
-    """The first choice of sites that fills a field nearly as well as the best: squares shall differ."""
+def _full_enough(options: list[BoolArray]) -> list[BoolArray]:
+    """The choices of sites that fill a field nearly as well as the best: squares shall differ."""
     most = max(int(chosen.sum()) for chosen in options)
-    return next(chosen for chosen in options if chosen.sum() >= _NEARLY * most)
+    return [chosen for chosen in options if chosen.sum() >= _NEARLY * most]
