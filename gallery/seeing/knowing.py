@@ -9,6 +9,7 @@ From which score a print is called known was set where it holds among other figu
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -74,23 +75,46 @@ class Seen:
 def seen(printed: Print, pinholes: IntArray, density: FloatArray) -> Seen:
     """What is seen of a print in blocks: their pinholes, (k, 2) lattice units, each with its density, (k,) 0 to 1."""
     turn = _turn(printed.turn_degrees)
-    upright = [tuple(map(tuple, np.array(ring) @ turn)) for ring in one_copy(printed)]
-    box = PrintBox.round(upright)
+    wanted = _wanted(tuple(tuple(map(tuple, np.array(ring) @ turn)) for ring in one_copy(printed)))
+    box = wanted.box
     lace = laced(pinholes, density, box.points(_SAMPLES) @ turn.T)
     if printed.reverse:
         lace = 1.0 - lace
-    lace = lace * drawn(_about(upright), box)
-    picture = drawn(upright, box)
+    lace = lace * wanted.about
     deviation = 2 * BLUR / box.pixel
-    own, soft = blurred(picture, _SOFT), blurred(lace, _SOFT)
+    soft = blurred(lace, _SOFT)
     shown = direction(bounds(soft, _CELLS))
-    others = [float(each @ shown) for other, each in _every_sign() if overlap(own, other) <= _TWIN]
     return Seen(
-        round(overlap(blurred(picture, deviation), blurred(lace, deviation)), 4),
-        round(kept_at_worst(bounds(own, 2 * _CELLS), bounds(soft, 2 * _CELLS)), 4),
-        round(float(direction(bounds(own, _CELLS)) @ shown) - max(others), 4),
+        round(overlap(blurred(wanted.picture, deviation), blurred(lace, deviation)), 4),
+        round(kept_at_worst(wanted.fine, bounds(soft, 2 * _CELLS)), 4),
+        round(float(wanted.faces @ shown) - float((wanted.others @ shown).max()), 4),
         round(box.reach, 2),
     )
+
+
+@dataclass(frozen=True, eq=False)
+class _Wanted:
+    """What an eye knows of a print whatever shows it. picture, about: of it and of what lies about it, without any
+    blur. fine: its bounds in cells of half the side. faces: the direction of its bounds; others: (k, n) those of the
+    signs that it could be taken for."""
+
+    box: PrintBox
+    picture: FloatArray
+    about: FloatArray
+    fine: FloatArray
+    faces: FloatArray
+    others: FloatArray
+
+
+@lru_cache(maxsize=64)
+def _wanted(upright: tuple[Ring, ...]) -> _Wanted:
+    """The same print is looked at in one placement after another, and in each in many blocks."""
+    box = PrintBox.round(upright)
+    picture = drawn(upright, box)
+    own = blurred(picture, _SOFT)
+    others = np.array([each for other, each in _every_sign() if overlap(own, other) <= _TWIN])
+    faces = direction(bounds(own, _CELLS))
+    return _Wanted(box, picture, drawn(_about(upright), box), bounds(own, 2 * _CELLS), faces, others)
 
 
 def each_seen(design: Design) -> list[Seen]:
@@ -145,7 +169,7 @@ def one_copy(printed: Print) -> tuple[Ring, ...]:
     return printed.outlines
 
 
-def _about(rings: list[Ring]) -> list[Ring]:
+def _about(rings: Sequence[Ring]) -> list[Ring]:
     """The ring round outlines within which things seem to be part of them."""
     hull = shapely.MultiPoint([point for ring in rings for point in ring]).convex_hull.buffer(_ROUND)
     return [tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1])]
@@ -188,7 +212,9 @@ def bounds(picture: FloatArray, cells: int) -> FloatArray:
     away = np.arange(cells)[:, None] - np.arange(cells)
     spread = np.exp(-0.5 * (away / _SPREAD) ** 2)
     spread /= spread.sum(axis=1, keepdims=True)
-    soft: FloatArray = np.einsum("ij,jkb,lk->ilb", spread, counted, spread)
+    # Down the columns, then along the rows.
+    down_spread = (spread @ counted.reshape(cells, -1)).reshape(counted.shape)
+    soft: FloatArray = spread @ down_spread
     return soft
 
 
