@@ -1,7 +1,7 @@
 """Habits of all tests: the same random examples in every run, and no skip where the environment says CI=true."""
 
 import os
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 from typing import TypeVar
 
 import pytest
@@ -19,6 +19,15 @@ settings.load_profile("steady")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The README's tests first: one of them runs every example, and beside it the other workers do all others."""
     items.sort(key=lambda item: "readme" not in item.path.parts)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _on_one_core() -> Iterator[None]:
+    """Where a test names no cores, what it calls takes one, since other tests are on the others. Programs that a test
+    starts take all, as hers do; that cores change nothing but the time is proven where two are named."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "cpu_count", lambda: 1)
+        yield
 
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)

@@ -1,6 +1,7 @@
 """What tests of commands share."""
 
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
 import pytest
 from asked import STRIPS, STRIPS_WITH_FANS, Ask, Keep, kept_study
@@ -18,7 +19,7 @@ SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M
 @pytest.fixture
 def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
     """Run a command; its exit code, the lines on stdout and those on stderr, the next command apart, which
-    test_ending.py looks at."""
+    test_every_command.py follows."""
 
     def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
         status = cli.run(arguments)
@@ -75,3 +76,17 @@ def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
     fake = FakeSearch()
     monkeypatch.setattr("explore.search.search.search", fake)
     return fake
+
+
+@pytest.fixture
+def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
+    """The files that were opened, in a browser that only notes them down."""
+    files: list[Path] = []
+
+    def note_down(address: str) -> bool:
+        assert address.startswith("file:///")
+        files.append(Path(unquote(urlsplit(address).path)))
+        return True
+
+    monkeypatch.setattr("webbrowser.open", note_down)
+    return files

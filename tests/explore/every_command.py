@@ -11,7 +11,7 @@ import pytest
 from explore import cli
 from explore.exits import DONE
 
-# In no font of the papers, as test_letters.py reads from the fonts themselves.
+# In no font of the papers, as test_every_command.py reads from the fonts themselves.
 LETTER = "\u5ead"
 # Squares of few pairs, however well the print is known in them.
 EASY = "--symmetry none --known no --match 0.5"
@@ -43,6 +43,9 @@ COMMANDS = {
     f"redraft {LETTER}.txt --force": "card",
     f"check {SQUARES}": "",
 }
+
+# Those that draw nothing.
+WITHOUT_PICTURES = {"fit", "count", "check", "settings", "studio"}
 
 
 def garden_with_studies(folder: Path) -> Path:

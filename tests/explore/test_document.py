@@ -1,97 +1,19 @@
-"""--json: one document on stdout, with the keys that the guide lists, of every command and of every refusal."""
+"""--json: one document on stdout, of every refusal too; test_every_command.py looks at those of all commands."""
 
 from __future__ import annotations
 
 import ast
 import json
 import re
-import shlex
-from contextlib import chdir
 from pathlib import Path
 from typing import Any
 
 import pytest
 from asked import Ask
-from every_command import COMMANDS, SQUARES, garden_with_studies, make_series_small
+from scripts_guide import GUIDE, ROOT, spans
 
-from constraints.design_file import from_text
-from explore import cli, document, exits, menu
+from explore import document, exits
 from explore.exits import BAD_INPUT, CHECK_FAILED, DONE, IMPOSSIBLE, Outcome
-
-ROOT = Path(__file__).parents[2]
-GUIDE = (ROOT / "explore" / "guides" / "scripts.md").read_text(encoding="utf-8")
-ALWAYS = {"stampwork", "command", "files", "next"}
-FIGURES = "a piece's figures"
-
-Keys = dict[str, set[str]]
-
-
-def spans(text: str) -> list[str]:
-    """What stands between backticks."""
-    return re.findall(r"`([^`]*)`", text)
-
-
-def documented() -> dict[str, Keys]:
-    """By command: every key that the guide lists, with those of its rows; of what has no rows none."""
-    figures = set(spans(re.sub(r"\s+", " ", GUIDE).partition(f"*{FIGURES}* are")[2].partition(".")[0]))
-    found: dict[str, Keys] = {}
-    commands: list[str] = []
-    for line in GUIDE.partition("| command | key |")[2].partition("\n## ")[0].splitlines():
-        cells = [cell.strip() for cell in line.strip("|").split("|")]
-        if len(cells) != 3 or not spans(cells[1]):
-            continue
-        commands = spans(cells[0]) or commands
-        own = (figures if FIGURES in cells[2] else set()) | set(spans(cells[2]))
-        for command in commands:
-            for key in spans(cells[1]):
-                rows = {each for each in own if not each.startswith("-")} if key.endswith("[]") else set()
-                found.setdefault(command, {})[key.removesuffix("[]")] = rows
-    return found
-
-
-def test_the_guide_lists_every_command() -> None:
-    assert set(documented()) == set(menu.COMMANDS)
-    assert documented()["pick"]["picks"] >= {"number", "width_mm", "known", "note"}
-    assert f"| `stampwork` | {document.VERSION}, the version" in GUIDE
-
-
-@pytest.fixture(scope="module")
-def studies(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return garden_with_studies(tmp_path_factory.mktemp("garden"))
-
-
-@pytest.mark.parametrize("command", COMMANDS)
-def test_every_command_tells_what_the_guide_lists(
-    studies: Path, command: str, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    make_series_small(monkeypatch)
-    words = shlex.split(command)
-    with chdir(studies):
-        assert cli.run([*words, "--json"]) == DONE
-        out, err = capfd.readouterr()
-        told = json.loads(out)
-        assert (told["stampwork"], told["command"]) == (document.VERSION, words[0])
-        assert all(Path(file).is_file() for file in told["files"])
-    keys = documented()[words[0]]
-    assert set(told) == ALWAYS | set(keys)
-    for key, own in keys.items():
-        for row in told[key] if own else ():
-            assert set(row) == own, key
-    assert any(told[key] for key in keys)
-    # The next command is the one that is told in words.
-    assert shlex.split(err.splitlines()[-1])[2:] == told["next"]
-
-
-def test_the_figures_are_those_of_the_squares(studies: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with chdir(studies):
-        assert cli.run(["pick", SQUARES, "1", "2", "--force", "--json", "-q"]) == DONE
-        told, errors = capsys.readouterr()
-        for row in json.loads(told)["picks"]:
-            design = from_text(Path(SQUARES, "squares", f"{row['number']:02d}.json").read_text())
-            assert (row["pairs"], row["pitch_mm"], row["form"]) == (design.pairs, design.pitch_mm, "square")
-            # The guide to files: `half_size` is its width in pitches.
-            assert row["width_mm"] == row["height_mm"] == design.half_size * design.pitch_mm
-    assert errors == ""
 
 
 def refused(ask: Ask, *words: str) -> tuple[int, dict[str, Any], list[str]]:

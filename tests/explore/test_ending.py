@@ -1,71 +1,22 @@
-"""What every command has besides its own: -q, --open, and a command that goes on from there."""
+"""What every command has besides its own: -q, --open, and a command that goes on from there, which
+test_every_command.py follows."""
 
 from __future__ import annotations
 
-import shlex
 import subprocess
 import sys
 from contextlib import chdir
 from pathlib import Path
-from urllib.parse import unquote, urlsplit
 
 import pytest
 from asked import Ask
-from every_command import COMMANDS, garden_with_studies, make_series_small
+from every_command import WITHOUT_PICTURES
 from fakes import FakeSearch
 
 from explore import cli, menu
 from explore.ending import next_command
 from explore.exits import AGAIN, DONE, Outcome
 from explore.program import called
-
-# Those that draw nothing.
-WITHOUT_PICTURES = {"fit", "count", "check", "settings", "studio"}
-
-
-@pytest.fixture
-def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
-    """The files that were opened, in a browser that only notes them down."""
-    files: list[Path] = []
-
-    def note_down(address: str) -> bool:
-        assert address.startswith("file:///")
-        files.append(Path(unquote(urlsplit(address).path)))
-        return True
-
-    monkeypatch.setattr("webbrowser.open", note_down)
-    return files
-
-
-# --- every command -----------------------------------------------------------------------------------------
-
-
-@pytest.fixture(scope="module")
-def studies(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return garden_with_studies(tmp_path_factory.mktemp("garden"))
-
-
-@pytest.mark.parametrize("command", COMMANDS)
-def test_the_next_command_that_is_told_can_be_followed(
-    studies: Path,
-    command: str,
-    opened: list[Path],
-    capfd: pytest.CaptureFixture[str],
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    make_series_small(monkeypatch)
-    words = shlex.split(command)
-    with chdir(studies):
-        assert cli.run(words if words[0] in WITHOUT_PICTURES else [*words, "--open"]) == DONE
-        seen = list(opened)
-        last = capfd.readouterr().err.splitlines()[-1]
-        assert last.startswith("next: stampwork "), last
-        following = shlex.split(last)[2:]
-        # As many as are asked for take their time.
-        status = cli.run([*following, "--count", "2"] if following[0] == "explore" else following)
-        assert status == DONE, (last, capfd.readouterr().err)
-    assert bool(seen) == (words[0] not in WITHOUT_PICTURES)
-    assert all(each.is_file() and each.suffix in (".png", ".pdf", ".html") for each in seen)
 
 
 @pytest.mark.parametrize("command", menu.COMMANDS)

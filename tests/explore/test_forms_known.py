@@ -36,7 +36,7 @@ def asked(flags: dict[str, str], **more: str) -> Brief:
 
 
 def results(brief: Brief, hasty: bool = False) -> list[JobResult]:
-    return list(search(brief, TULIP, cores=2, hasty=hasty))
+    return list(search(brief, TULIP, cores=1, hasty=hasty))
 
 
 def found(brief: Brief, hasty: bool = False) -> list[Design]:

@@ -109,7 +109,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def told(capsys: pytest.CaptureFixture[str]) -> tuple[list[str], list[str]]:
-    """What was said, the next command apart, which test_ending.py looks at."""
+    """What was said, the next command apart, which test_every_command.py follows."""
     out, err = capsys.readouterr()
     return out.splitlines(), [line for line in err.splitlines() if not line.startswith("next: ")]
 

@@ -35,7 +35,7 @@ def asked(**flags: str) -> Brief:
 
 @pytest.fixture(scope="module")
 def squares() -> list[Design]:
-    found = search(asked(pairs="24", count="8"), TULIP, cores=2)
+    found = search(asked(pairs="24", count="8"), TULIP, cores=1)
     return [each.design for each in found if each.design is not None]
 
 
@@ -187,18 +187,18 @@ def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_tak
     assert only.design is None
     assert "snail is known from" in only.note
     pairs = min(near.rules.pairs for near in only.near if near.rules.pairs != 12)
-    found = search(asked(pairs=str(pairs), stamp="snail", count="1"), SNAIL, cores=2)
+    found = search(asked(pairs=str(pairs), stamp="snail", count="1"), SNAIL, cores=1)
     assert any(each.design is not None and surely(seen_in(each.design).known, KNOWN) for each in found)
 
 
 def test_what_is_known_at_once_can_be_asked_for() -> None:
-    found = search(asked(pairs="26", known=AT_ONCE, count="2"), TULIP, cores=2)
+    found = search(asked(pairs="26", known=AT_ONCE, count="2"), TULIP, cores=1)
     assert [seen_in(each.design).known for each in found if each.design is not None] == [AT_ONCE, AT_ONCE]
 
 
 def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
     brief = asked(pairs="22", worked="round", count="1")
-    design = next(each.design for each in search(brief, TULIP, cores=2) if each.design is not None)
+    design = next(each.design for each in search(brief, TULIP, cores=1) if each.design is not None)
     assert design.prints
     told = re.fullmatch(
         r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design] * 3, brief, (TULIP,))
@@ -213,7 +213,7 @@ def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
     roomy = brief.changed(
         pairs=pairs, stamp_size=size, known=UNKNOWN, symmetry="half-turn,upright-mirrors,upright-mirror"
     )
-    found = [each.design for each in search(roomy, TULIP, cores=2) if each.design is not None]
+    found = [each.design for each in search(roomy, TULIP, cores=1) if each.design is not None]
     assert len(found) == 1
 
 
@@ -223,7 +223,7 @@ def test_nothing_is_said_of_single_prints_where_a_symmetry_is_named(squares: lis
 
 def test_where_there_is_little_room_squares_come_from_every_place_in_which_it_is_known() -> None:
     """At 17 pairs the print fills most of a square: the ten best places alone give four squares."""
-    found = [each.design for each in search(asked(pairs="17", count="8"), TULIP, cores=2) if each.design is not None]
+    found = [each.design for each in search(asked(pairs="17", count="8"), TULIP, cores=1) if each.design is not None]
     assert len(found) == 8
     centres = {(each.symmetry, shape_of(each.prints[0].outlines).centroid.wkt) for each in found if each.prints}
     assert len(centres) > 4
