@@ -132,14 +132,14 @@ def test_nothing_found_is_exit_4_and_replaces_nothing(ask: Ask, search: FakeSear
     ask("explore", "kite.svg", "--count", "2")
     before = files_of(Path("kite-study"))
     search.jobs, search.fails = 3, (0, 1, 2)
-    status, lines, errors = ask("explore", "kite.svg", "--force")
+    status, lines, errors = ask("explore", "kite.svg", "--pairs", "12", "--force")
     assert (status, lines) == (4, [])
     assert len(errors) == 1
     assert errors[0].startswith(
         "stampwork: nothing found in the effort given (3 jobs: 3 too like another); tried in vain: --seed 2, --"
     )
     assert files_of(Path("kite-study")) == before
-    assert ask("explore", "kite.svg", "--out", "new")[0] == 4
+    assert ask("explore", "kite.svg", "--pairs", "12", "--out", "new")[0] == 4
     assert not Path("new").exists()
 
 

@@ -31,7 +31,7 @@ def refused(ask: Ask, *words: str) -> tuple[int, dict[str, Any], list[str]]:
         ("count --pears 9", BAD_INPUT, {"code": "usage"}),
         ("explore gone.svg", BAD_INPUT, {"code": "stamp", "stamp": "gone.svg", "ways_out": []}),
         ("explore --half-size 9 --width 90mm", BAD_INPUT, {"code": "brief", "ways_out": []}),
-        ("count --pairs 12 --width 900mm", IMPOSSIBLE, {"code": "impossible-size"}),
+        ("count --pairs 6 --width 900mm", IMPOSSIBLE, {"code": "impossible-size"}),
     ],
 )
 def test_a_refusal_is_a_document_too_and_a_line_on_stderr(
@@ -46,7 +46,7 @@ def test_a_refusal_is_a_document_too_and_a_line_on_stderr(
 
 @pytest.mark.usefixtures("garden")
 def test_what_mends_a_refusal_is_told_as_options_that_mend_it(ask: Ask) -> None:
-    words = ["count", "--pairs", "12", "--width", "90mm"]
+    words = ["count", "--pairs", "6", "--width", "30mm"]
     _, told, errors = refused(ask, *words)
     assert told["mends"]
     for mend in told["mends"]:

@@ -13,21 +13,27 @@ from varied import changed, data_of
 
 from constraints.brief import Brief
 from explore.editing.varying import making, sheets
+from explore.search.accepting import JobResult
 from explore.search.search import search
 from explore.storage.study import create, open_study
 
 BRIEF = Brief.of(half_size=(14, 14), pairs=16, solid=(0.1, 0.6), seed=2)
 
 
+@pytest.fixture(scope="module")
+def squares() -> list[JobResult]:
+    return [step for step in search(BRIEF, count=2, cores=1) if step.design is not None]
+
+
 @pytest.fixture(autouse=True)
-def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, squares: list[JobResult]) -> Path:
     """A folder to stand in with a study of two squares; sheets are not drawn."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sheets, "write_sheets", lambda study, *_: (study.folder / "sheet.png").write_text("drawn"))
     study = create(tmp_path / "garden-society-study", BRIEF, (), ())
-    for step in search(BRIEF, count=2, cores=1):
-        if step.design is not None:
-            study = study.keep(step.design, step.job)
+    for step in squares:
+        assert step.design is not None
+        study = study.keep(step.design, step.job)
     return tmp_path
 
 
@@ -178,7 +184,7 @@ def test_cousins_can_be_varied_again(ask: Ask) -> None:
     ],
 )
 def test_every_mend_of_what_cannot_be_varied_varies_it(ask: Ask, asked: tuple[str, ...]) -> None:
-    command = ["vary", "garden-society-study", "1", *asked, "--cores", "1"]
+    command = ["vary", "garden-society-study", "1", *asked, "--count", "2", "--cores", "1"]
     status, _, errors = ask(*command)
     assert status in (3, 4)
     told = mends(errors[-1])
