@@ -20,13 +20,13 @@ from explore.editing.mirroring.where import Where
 from explore.search.search import search
 from explore.storage.study import Study
 
-BRIEF = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=2, rows=(12, 12), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=1, rows=(12, 12), match=0.6)
 FOUND = {
-    "plain": BRIEF,
+    "plain": BRIEF.changed(count=2),
     "cloth fans": BRIEF.changed(headside=named("cloth fan 2"), pairs=16),
-    "half fans": BRIEF.changed(headside=named("half fan 3"), pairs=18, count=1),
-    "ground scallops": BRIEF.changed(headside=named("ground scallop 4 with 3 pairs"), pairs=20, rows=(16, 16), count=1),
-    "double ground": BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 20}, count=1),
+    "half fans": BRIEF.changed(headside=named("half fan 3"), pairs=18),
+    "ground scallops": BRIEF.changed(headside=named("ground scallop 4 with 3 pairs"), pairs=20, rows=(16, 16)),
+    "double ground": BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 20}),
 }
 
 
