@@ -3,53 +3,26 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from concurrent.futures import CancelledError, Future
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from constraints.stopping import Stopped
 from explore.bad_input import BadInput
-from explore.mending.searching import Exploring
-from explore.mending.trying import tried
-from explore.search.accepting import JobResult
-from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
-from explore.serving.searches import Running, Searches, Wanted
-from explore.storage import session
 from explore.storage.leavings import BESIDE, PICKS
 from explore.storage.picks import picks_in
-from explore.storage.request import StudyRequest
 from explore.storage.state import outline_of, state_of, text_of
 from explore.storage.study import square_files, square_path
 from explore.studio.easel import Easel, told_of_square
+from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
 from explore.studio.scribe import Scribe
 from explore.studio.streams import Stream
-from explore.studio.wishes import mend
-
-# What the page is told of an end. FEWER is told with the number that was found.
-_ENDS = {
-    End.ENOUGH: "{} found.",
-    End.FEWER: "{} found; more were not found in the time that a search takes.",
-    End.NONE: "None was found in the time that a search takes.",
-    End.IMPOSSIBLE: "It cannot be had.",
-    End.CANCELLED: "Stopped; {} found.",
-    End.FAILED: "The search broke off.",
-}
-
-
-@dataclass(frozen=True)
-class Errand:
-    """A search to be run for a study. request: as `explore` would take it; door: of a new one, what mends it."""
-
-    request: StudyRequest
-    door: Exploring | None = None
 
 
 class Board:
-    """folder: of the study, which need not be there yet. told: what the stream says of it: `square`, `facts`, `marks`,
-    `search`."""
+    """folder: of the study, which need not be there yet. stream: what is told of it: `square`, `facts`, `marks`,
+    `search`. wishes: that it was begun with on this table. typed: the command that does the same."""
 
     def __init__(self, folder: Path, easel: Easel, stream: Stream) -> None:
         self.folder, self.stream = folder, stream
@@ -59,15 +32,15 @@ class Board:
         self._shown: dict[int, int] = {}
         self._seen_marks = -1
         self._guard = threading.Lock()
-        self._running: Running | None = None
-        self.busy = self.ended = False
+        self._hunt: Hunt | None = None
         self.made_by = ""
+        self.typed = ""
         self._stamps: tuple[str, ...] = ()
         self.scribes: dict[int, Scribe] = {}
 
     def stream_ended(self) -> bool:
         """Whether a search of it has ended, before there was anything in its folder."""
-        return self.ended and not self.folder.exists()
+        return self._hunt is not None and self._hunt.over and not self.folder.exists()
 
     # --- what lies in the folder --------------------------------------------------------------------------
 
@@ -126,90 +99,22 @@ class Board:
 
     # --- the search ---------------------------------------------------------------------------------------
 
-    def run(self, errand: Errand, searches: Searches) -> None:
-        """Search from now on; at once back. Raises BadInput if it searches already."""
+    @property
+    def busy(self) -> bool:
+        """Whether squares are being looked for."""
+        return self._hunt is not None and not self._hunt.over
+
+    def hunt(self, begin: Callable[[Board], Hunt]) -> None:
+        """Look for squares from now on. Raises BadInput if that is being done."""
         with self._guard:
             if self.busy:
                 raise BadInput("it is looking for squares already")
-            self.busy = True
-        self.stream.tell(kind="search", state="looking", found=0, wanted=errand.request.count, words="")
-        threading.Thread(target=self._run, args=(errand, searches), daemon=True).start()
+            self._hunt = begin(self)
 
     def stop(self) -> None:
         """End the search; what was found stays."""
-        if self._running is not None:
-            self._running.cancel()
-
-    def _run(self, errand: Errand, searches: Searches) -> None:
-        request, ended = errand.request, Ended(End.FAILED, 0)
-        study = request.study
-        wanted = Wanted(
-            request.brief,
-            request.stamps,
-            study.designs if study else (),
-            study.next_job if study else 0,
-            study.next_number if study else 1,
-            request.count,
-        )
-        found = 0
-
-        def steps(running: Running) -> Iterator[JobResult]:
-            nonlocal ended
-            for event in running.events():
-                if isinstance(event, Ended):
-                    ended = event
-                yield from self._step(event, request.count)
-
-        def watch(step: JobResult) -> None:
-            nonlocal found
-            if step.design is not None:
-                found += 1
-                self.refresh()
-                self.stream.tell(kind="search", state="looking", found=found, wanted=request.count, words="")
-
-        try:
-            self._running = searches.begin(wanted)
-            session.run(request, steps(self._running), watch)
-        except (BadInput, OSError) as error:
-            self._running.cancel() if self._running else None
-            ended = Ended(End.FAILED, found, str(getattr(error, "strerror", None) or error))
-        self._tell_end(errand, ended, found, searches)
-        self.busy, self.ended = False, True
-
-    def _step(self, event: Event, count: int) -> Iterator[JobResult]:
-        match event:
-            case Found():
-                yield JobResult(event.job, event.design)
-            case InVain():
-                yield JobResult(event.job, None, event.why)
-            case PlacesLaid():
-                words = f"The print is tried in {event.places} of {event.of} places."
-                self.stream.tell(kind="search", state="looking", found=0, wanted=count, words=words)
-
-    def _tell_end(self, errand: Errand, ended: Ended, found: int, searches: Searches) -> None:
-        words = _ENDS[ended.end].format(f"{found} squares" if found != 1 else "1 square")
-        if ended.why and ended.end is not End.ENOUGH:
-            words += f" {ended.why[:1].upper()}{ended.why[1:]}."
-        in_vain = ended.end in (End.NONE, End.IMPOSSIBLE)
-        about = {"kind": "search", "found": found, "wanted": errand.request.count, "words": words}
-        if not in_vain or errand.door is None:
-            self.stream.tell(state="ended", mends=[], **about)
-            return
-        self.stream.tell(state="mending", **about)
-        self.stream.tell(state="ended", mends=_mends(errand, ended), **about)
-
-
-def _mends(errand: Errand, ended: Ended) -> list[dict[str, Any]]:
-    """What mends a search in vain, tried as commands try it."""
-    from explore.mending.changes import offers
-
-    assert errand.door is not None
-    proven = ended.end is End.IMPOSSIBLE
-    every = offers(errand.request.brief, ended.near, proven, errand.door.flags.get("width", ""))
-    try:
-        return [mend(each) for each in tried(every, errand.door, lambda done, most: None).mends]
-    except (Stopped, RuntimeError):
-        return []  # the studio ends
+        if self._hunt is not None:
+            self._hunt.stop()
 
 
 def numbers_kept(folder: Path) -> list[int]:

@@ -11,11 +11,12 @@ from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from explore.bad_input import BadInput
-from explore.storage.study import square_path
+from explore.storage.study import read_square, square_files, square_path
 from explore.studio import answers, typed
 from explore.studio.answers import given_to, room_of
 from explore.studio.board import Board
 from explore.studio.easel import LOOKS, square_drawn
+from explore.studio.likes import HELD, like_wish
 from explore.studio.marks import StudyMarks
 
 # How often it is looked whether a command has changed the study, while a tab listens, s.
@@ -34,6 +35,8 @@ def routes() -> list[Route]:
         Route("/study/{name}/redo", _redo, methods=["POST"]),
         Route("/study/{name}/more", _more, methods=["POST"]),
         Route("/study/{name}/stop", _stop, methods=["POST"]),
+        Route("/study/{name}/together", _together),
+        Route("/study/{name}/{number:int}/like", _like, methods=["POST"]),
     ]
 
 
@@ -46,7 +49,10 @@ async def _page(request: Request) -> Response:
     board = await board_of(request)
     name = board.folder.name
     goes_on = board.busy or not board.made_by
-    return answers.page("study", name=name, goes_on=goes_on, again=board.wishes, more=typed.going_on(name, 12))
+    more = typed.going_on(name, 12) if goes_on else ""
+    return answers.page(
+        "study", name=name, goes_on=goes_on, again=board.wishes, begun=board.typed, more=more, held=HELD
+    )
 
 
 async def _told(request: Request) -> Response:
@@ -128,3 +134,25 @@ async def _more(request: Request) -> Response:
 async def _stop(request: Request) -> Response:
     (await board_of(request)).stop()
     return JSONResponse({})
+
+
+async def _together(request: Request) -> Response:
+    board = await board_of(request)
+
+    def held() -> dict[str, Any]:
+        marks = board.marks.told()
+        squares = []
+        for path in square_files(board.folder):
+            if int(path.stem) not in marks["away"]:
+                wide, at = read_square(path).width_mm, str(path.stat().st_mtime_ns)
+                squares.append({"number": int(path.stem), "at": at, "width_mm": wide})
+        return {"squares": squares, "kept": marks["kept"]}
+
+    return answers.page("together", name=board.folder.name, **await asyncio.to_thread(held))
+
+
+async def _like(request: Request) -> Response:
+    name, number = request.path_params["name"], request.path_params["number"]
+    wish = like_wish(number, await given_to(request))
+    board = await asyncio.to_thread(room_of(request).like, name, wish)
+    return JSONResponse({"study": board.folder.name, "command": board.typed})

@@ -14,10 +14,12 @@ from explore.serving.searches import Searches
 from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
 from explore.storage.study import Study, create
-from explore.studio import wishes
-from explore.studio.board import Board, Errand
+from explore.studio import typed, wishes
+from explore.studio.board import Board
 from explore.studio.easel import Easel
 from explore.studio.folder import Elsewhere, OpenedFolder
+from explore.studio.hunt import Errand, LikeHunt, SearchHunt
+from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
 from explore.studio.streams import Stream
@@ -85,13 +87,27 @@ class Workroom:
         asked = None, {**flags, "stamp": word}
         request = StudyRequest(brief, (stamp,), None, begin, brief.run.count, (), asked)
         board.wishes = {"of": reference, "turn": turn, "flags": dict(flags)}
-        board.run(Errand(request, Exploring(*asked, (stamp,), self.searches.share())), self.searches)
+        board.typed = typed.finding(word, turn, flags, folder.name)
+        errand = Errand(request, Exploring(*asked, (stamp,), self.searches.share()))
+        board.hunt(lambda own: SearchHunt(own, errand, self.searches))
         return board
 
     def more(self, name: str, count: int) -> Board:
         """So many squares more for a study. Raises BadInput."""
         board = self.board(name)
-        board.run(Errand(continued((), self.folder.study(name), count, ())), self.searches)
+        errand = Errand(continued((), self.folder.study(name), count, ()))
+        board.hunt(lambda own: SearchHunt(own, errand, self.searches))
+        return board
+
+    def like(self, name: str, wish: LikeWish) -> Board:
+        """More squares like one, looked for from now on, for a study of their own. Raises BadInput."""
+        source = self.folder.study(name)
+        with self._guard:
+            folder = self._free(f"{name.removesuffix('-study')}-{wish.number:02d}-cousins")
+            board = self._boards[folder.name] = Board(folder, self.easel, self.stream())
+        board.typed = typed.varying(name, wish.number, wish.keep, wish.change, COUNT)
+        wanted = variation(source, folder, wish)
+        board.hunt(lambda own: LikeHunt(own, wanted, self.searches.share()))
         return board
 
     def _free(self, usual: str) -> Path:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import asyncio
+import html
 import json
+import re
+import shlex
 import time
 from collections.abc import Iterator
 from contextlib import chdir
@@ -105,6 +108,37 @@ def test_a_search_is_stopped_at_once_and_a_second_one_has_a_name_of_its_own(hous
         assert events[-1]["words"].startswith("Stopped; ")
     assert time.monotonic() - begun < 3
     assert house.client.get(f"/study/{name}").status_code == 200
+
+
+def test_more_like_one_are_found_for_a_study_of_their_own_as_the_command_does(house: Visited) -> None:
+    folder = house.room.folder.path
+    wanted = "explore kite.svg --pairs 12 --symmetry none --known no --count 1 -q --cores 1 --out liked"
+    with chdir(folder):
+        assert cli.run(wanted.split()) == 0
+    status, answer = house.post("/study/liked/1/like", '{"amount": "lot", "keep": ["centre"]}')
+    assert (status, answer["study"]) == (200, "liked-01-cousins")
+    events = told(house, "liked-01-cousins", ended)
+    assert "cousin" in events[-1]["words"]
+    made = open_study(folder / "liked-01-cousins")
+    assert made.made_by["command"] == "vary"
+    line = str(answer["command"])
+    with chdir(folder):
+        words = shlex.split(line[line.index("vary ") :])
+        assert cli.run([*words, "--out", "typed-cousins", "--cores", "1", "-q"]) == 0
+    assert [d.blocks for d in open_study(folder / "typed-cousins").designs] == [d.blocks for d in made.designs]
+    assert house.post("/study/liked-01-cousins/more", '{"count": 1}')[0] == 422
+    assert house.post("/study/liked/1/like", '{"amount": "huge", "keep": []}')[0] == 422
+    assert house.post("/study/liked/1/like", '{"amount": "lot", "keep": ["--out"]}')[0] == 422
+
+
+def test_squares_looked_at_together_have_their_true_size(house: Visited, study: Study) -> None:
+    house.post(f"/study/{study.folder.name}/mark", '{"number": 3, "state": "away"}')
+    text = house.client.get(f"/study/{study.folder.name}/together").text
+    found = re.search(r'data-squares="([^"]*)"', text)
+    assert found
+    squares = json.loads(html.unescape(found[1]))
+    # Half-size 4 at a pitch of 5 mm is 20 mm wide (README: a square of N pitches).
+    assert [(each["number"], each["width_mm"]) for each in squares] == [(1, 20.0), (2, 20.0), (4, 20.0)]
 
 
 def test_what_cannot_be_had_is_told_with_what_mends_it_and_leaves_nothing(house: Visited) -> None:

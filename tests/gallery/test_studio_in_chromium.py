@@ -185,7 +185,42 @@ def test_a_kept_square_goes_on_to_its_booklet_and_to_the_pillow_by_keys(browser:
         expect(page.locator(".square.kept")).to_have_count(0)
 
 
-PAGES = ["/", "/print?of=tulip", "/study/petal-study", "/study/petal-study/papers?of=6", "/study/petal-study/6/pillow"]
+def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio, viewport={"width": 1280, "height": 900}) as page:
+        page.goto(studio.within("/study/petal-study/together?of=1,2,3"))
+        expect(page.locator(".beside figure")).to_have_count(3)
+        page.locator("[aria-label='Look at square 5']").click()
+        expect(page.locator(".beside figure")).to_have_count(4)
+        page.click("[data-view=nine]")
+        expect(page.locator(".nine img")).to_have_count(9)
+        page.click("[data-view=true]")
+        # Half-size 8 at 5 mm is 40 mm; the bar is 100 mm.
+        bar, lace = page.locator("#bar").bounding_box(), page.locator(".true img").first.bounding_box()
+        assert bar is not None
+        assert lace is not None
+        assert abs(lace["width"] / bar["width"] - 0.4) < 0.01
+        page.click("[data-view=across]")
+        smaller = page.locator(".across img").first.bounding_box()
+        assert smaller is not None
+        # At 3 m as from 0.6 m a fifth.
+        assert abs(smaller["width"] / lace["width"] - 0.2) < 0.01
+        page.click("[data-view=beside]")
+        page.locator("[aria-label='Keep square 2']").click()
+        expect(page.locator("[aria-label='Keep square 2']")).to_be_focused()
+        expect(page.locator("[aria-label='Keep square 2']")).to_have_text("Kept")
+        page.get_by_role("link", name="All squares").click()
+        page.locator("#undo").click()
+        expect(page.locator("[data-filter=kept]")).to_have_text("Kept (0)")
+
+
+PAGES = [
+    "/",
+    "/print?of=tulip",
+    "/study/petal-study",
+    "/study/petal-study/together",
+    "/study/petal-study/papers?of=6",
+    "/study/petal-study/6/pillow",
+]
 
 
 @pytest.mark.parametrize(

@@ -168,6 +168,14 @@ byId("undo").addEventListener("click", () => change(`${base}/undo`, {}, "Taken b
 byId("redo").addEventListener("click", () => change(`${base}/redo`, {}, "Done again."));
 byId("stop").addEventListener("click", () => attempt(() => ask(`${base}/stop`, {})));
 byId("more")?.addEventListener("click", () => attempt(() => ask(`${base}/more`, { count: 12 })));
+byId("like").addEventListener("submit", (event) => {
+  event.preventDefault();
+  const wish = new FormData(byId("like"));
+  attempt(async () => {
+    const told = await ask(`${base}/${large()}/like`, { amount: wish.get("amount"), keep: wish.getAll("keep") });
+    location.assign(`/study/${encodeURIComponent(told.study)}`);
+  });
+});
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.target.matches("textarea, input[type=number]")) return;
   const back = event.key === "z" && !event.shiftKey, forth = event.key === "y" || (event.key.toLowerCase() === "z" && event.shiftKey);
