@@ -135,7 +135,7 @@ def told_of_square(path: Path, stamps: tuple[str, ...]) -> dict[str, Any]:
     design = read_square(path)
     told = told_of(design, tuple(map(_stamp, stamps)))
     words = words_of(told)
-    few = [words[name] for name in ("known", "rank", "lies") if words[name]]
+    few = [words[name] for name in ("known", "lies") if words[name]]
     return {"facts": facts(told, design.form.name != "square"), "few": few, "surely": told["surely"] or 0.0}
 
 

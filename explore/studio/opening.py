@@ -65,6 +65,7 @@ def work(asked: Opened, port: int, cores: int | None, browse: bool, tell: Callab
 
         def ready() -> None:
             tell(address)
+            threading.Thread(target=room.warm, daemon=True).start()
             if browse:
                 threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import threading
 from collections.abc import Mapping
+from concurrent.futures import wait
 from pathlib import Path
 
 from explore.bad_input import BadInput
@@ -120,6 +121,11 @@ class Workroom:
                 return path
         raise Elsewhere("there is no name left for a study")
 
+    def warm(self) -> None:
+        """Begin the processes, so that the first thing that is asked of them need not wait for that."""
+        share = self.searches.share()
+        wait([self.easel.ask(_nothing), *(share.submit(-1, _nothing, _same) for _ in range(share.crew.cores))])
+
     def hush(self) -> None:
         """Nothing more is told to anybody."""
         for each in self._streams:
@@ -132,6 +138,14 @@ class Workroom:
         self.hush()
         self.searches.close(at_once=True)
         self.easel.close()
+
+
+def _nothing() -> None:
+    """What costs nothing."""
+
+
+def _same(nothing: None) -> None:
+    return nothing
 
 
 def _unused(folder: Path) -> bool:

@@ -74,7 +74,11 @@ function lay() {
     ribbon.replaceChildren(...rising.map((each) => stage(each, each === first)));
     byId("begins").textContent = first ? `It begins to be known at ${first.size} pitches.`
       : event.kind === "ribbon" ? "It is known at no size. Carve its parts bolder and farther apart, or take it hardly known." : byId("begins").textContent;
-    if (event.kind === "ribbon") wish();
+    if (event.kind !== "ribbon") return;
+    // What she looks for is seen without searching.
+    const mark = ribbon.querySelector(".begins");
+    if (mark) ribbon.scrollLeft = mark.offsetLeft - (ribbon.clientWidth - mark.offsetWidth) / 2;
+    wish();
   });
 }
 
