@@ -82,12 +82,12 @@ class Board:
             return  # the studio ends, or the square went meanwhile
 
     def changed(self, change: Callable[[StudyMarks], dict[str, Any]]) -> dict[str, Any]:
-        """A change of marks, told to every tab. Raises BadInput, OSError."""
+        """A change of marks, told to every tab; the same with the number of that event, `order`. Raises BadInput,
+        OSError."""
         with self._guard:
             told = change(self.marks)
             self._seen_marks = sum(path.stat().st_mtime_ns for path in self._mark_files() if path.exists())
-            self.stream.tell(kind="marks", **told)
-            return told
+            return {**told, "order": self.stream.tell(kind="marks", **told)}
 
     def write_booklet(self, number: int, square: Path, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
         """Write the booklet of a square from now on. Raises BadInput if that is being done."""

@@ -26,8 +26,8 @@ class Stream:
         self._guard = threading.Lock()
         self._wakers: list[Callable[[], None]] = []
 
-    def tell(self, **event: Any) -> None:
-        """One event more."""
+    def tell(self, **event: Any) -> int:
+        """One event more; its number, by which it is known which of two came later."""
         with self._guard:
             if not self._over:
                 if (kind := event.get("kind")) in _LAST_ALONE:
@@ -35,6 +35,7 @@ class Stream:
                 self._last += 1
                 self._events.append((self._last, event))
             self._wake()
+            return self._last
 
     def close(self) -> None:
         """Nothing more is told: whoever listens hears the end."""

@@ -44,14 +44,14 @@ export async function ask(address, given) {
   return said;
 }
 
-// Listens to what is told without end; while nobody looks, it does not.
+// Listens to what is told without end; while nobody looks, it does not. hear: called with each event and its number.
 export function listen(address, hear) {
   let source, last = 0;
   const begin = () => {
     source = new EventSource(`${address}${address.includes("?") ? "&" : "?"}after=${last}`);
     source.onmessage = (event) => {
       last = Number(event.lastEventId);
-      hear(JSON.parse(event.data));
+      hear(JSON.parse(event.data), last);
     };
   };
   const end = () => {

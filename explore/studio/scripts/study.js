@@ -18,8 +18,8 @@ export const theLook = () => look;
 
 // --- what is told -----------------------------------------------------------------------------------------
 
-listen(`${base}/told`, (event) => {
-  ({ square: found, facts: explained, marks: marked, search: searched })[event.kind](event);
+listen(`${base}/told`, (event, order) => {
+  ({ square: found, facts: explained, marks: marked, search: searched })[event.kind](event, order);
 });
 
 function found({ number, at }) {
@@ -44,7 +44,12 @@ function explained(event) {
   if (large() === event.number) openLarge(event.number);
 }
 
-function marked(event) {
+let newest = 0;
+
+// An answer may come after what was told of later changes.
+function marked(event, order) {
+  if (order < newest) return;
+  newest = order;
   marks = event;
   byId("undo").disabled = !marks.undo;
   byId("redo").disabled = !marks.redo;
@@ -159,7 +164,7 @@ function change(address, given, words) {
   return attempt(async () => {
     const told = await ask(address, given);
     byId("pick-command").textContent = told.command;
-    marked(told);
+    marked(told, told.order);
     tell(words);
   });
 }
