@@ -14,6 +14,7 @@ import pytest
 from asked import Ask
 from PIL import Image
 from redrafting_cards import EDGING, GROUND, Card, repeated
+from redrafting_dots import find_dots_once
 
 from explore.bad_input import BadInput
 from explore.editing.redrafting.card import Card as OpenedCard
@@ -23,6 +24,11 @@ STRIP = repeated(EDGING, 6, 4)
 SCALLOP = tuple((4.9 + 2.6 * np.cos((r + 0.5 - 3) / 6 * np.pi), 6 * n + r - 2.5) for n in range(5) for r in range(6))
 ROWS = "columns\n1\n0 2\n1 3\n0 2 4\n1 3\n0 2\n1\n"
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">{}</svg>'
+
+
+@pytest.fixture(autouse=True)
+def _dots_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    find_dots_once(monkeypatch)
 
 
 @pytest.fixture
@@ -57,9 +63,7 @@ def test_a_scan_is_measured_and_its_doubts_are_told_and_settled(ask: Ask, edging
     assert "--force replaces it" in errors[0]
     status, _, errors = ask("redraft", "edging.png")
     assert (status, errors) == (0, ["note: edging-redraft is there already, so this is edging-redraft-2"])
-    assert {path.name for path in Path("edging-redraft-2").iterdir()} == names
-    assert ask("redraft", "edging.png", "--force")[0] == 0
-    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+    assert {path.name: path.read_bytes() for path in Path("edging-redraft-2").iterdir()} == before
     status, lines, _ = ask("redraft", "edging.png", "--drop", "1", "--force")
     assert lines[0].startswith("edging: 48 pinholes")
 
@@ -185,7 +189,7 @@ def test_a_pdf_cut_off_anywhere_is_a_scan_or_one_line(tmp_path: Path, kept: floa
         (b"", "is empty"),
         (_picture(np.full((60, 40), 255)), "no dots"),
         (_picture(np.zeros((3, 3))), "at least 4 x 4"),
-        (_picture(np.random.default_rng(3).uniform(0, 255, (300, 400))), "dots"),
+        (_picture(np.random.default_rng(3).uniform(0, 255, (150, 200))), "dots"),
         (Card().picture(((0, 1), (3, 8)))[0], "2 dots"),
         (Card().picture(((0, 1), (0, 3), (0, 5), (0, 7), (0, 9), (0, 11), (0, 13)))[0], "dots"),
         (_picture(np.full((60, 40), 255))[:50], "damaged"),

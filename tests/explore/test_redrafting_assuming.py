@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from asked import Ask
 from designs import diamond
+from redrafting_dots import find_dots_once
 from redrafting_pins import pinned
 from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
 
@@ -27,6 +28,11 @@ from explore.editing.redrafting.repeat import one_repeat
 
 COLUMNS, ROWS = 13, 16
 EVERY = {(x, y) for x in range(COLUMNS) for y in range(ROWS) if (x + y) % 2}
+
+
+@pytest.fixture(autouse=True)
+def _dots_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    find_dots_once(monkeypatch)
 
 
 def doubts(draft: Draft) -> dict[tuple[int, int], bool]:
