@@ -24,6 +24,8 @@ _EXACT_BYTES = 4 * 10**9
 # counts of such runs are so far apart that a few could outweigh all that were seen.
 WORST_ERROR = 0.30
 
+# Where it is only asked if there is any layout: so much of it is followed at first, and then.
+_FEW = 0.1, 1.0
 # After so many runs, a larger error is not going to shrink to the one above.
 _TRIAL, _HOPELESS = 4, 2 * WORST_ERROR
 
@@ -170,6 +172,18 @@ def by_symmetry(spaces: Mapping[str, Space], effort: float, seed: int, watch: Wa
             own = _least(max(count.followed(), *larger))
         found[name] = own
     return {name: found[name] for name in spaces}
+
+
+def any_found(space: Space, effort: float, seed: int) -> bool:
+    """Whether a layout is found in a small part of what its number takes. effort, seed: as those of `size`."""
+    problem = space.problem(space.symmetry)
+    few, more = (max(10, round(_RUN_STATES * effort * share)) for share in _FEW)
+    if tally.at_least(problem, few, seed).count:
+        return True
+    reach = tally.reach(problem, round(_EXACT_STATES * effort * _FEW[0]))
+    if not reach.over and tally.room(problem, reach) <= _EXACT_BYTES * effort:
+        return tally.exact(problem, reach).count > 0
+    return tally.at_least(problem, more, seed).count > 0
 
 
 def _watched(watch: Watch, which: str, words: str) -> None:

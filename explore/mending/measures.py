@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from constraints.brief import Brief
@@ -30,8 +31,17 @@ def ratio(one: float, other: float) -> float:
 
 def enough_pairs(brief: Brief) -> Brief:
     """The brief with the fewest pairs that its measures take, where it has too few; itself where that is not known."""
-    needed = min(_pairs_of_size(brief), default=0)
-    return brief.changed(pairs=max(brief.rules.pairs, needed))
+    own, usual = brief.rules.pairs, min(_pairs_of_size(brief), default=0)
+    if own >= usual:
+        return brief
+    # With fewer pairs than a usual band takes, a narrower one is made.
+    fewer = bisect_left(range(own + 1, usual), True, key=lambda pairs: _sized(brief, pairs))
+    return brief.changed(pairs=own + 1 + fewer)
+
+
+def _sized(brief: Brief, pairs: int) -> bool:
+    """Whether so many pairs allow a size."""
+    return SIZING[brief.piece.form].conflict(brief.changed(pairs=pairs)) is None
 
 
 def _pairs_of_size(brief: Brief) -> list[int]:
@@ -42,7 +52,8 @@ def _pairs_of_size(brief: Brief) -> list[int]:
 def measures(brief: Brief) -> Iterator[Sized]:
     """The brief with another measure, and how great the change is."""
     enough = enough_pairs(brief)
-    free = not _pairs_of_size(brief)
+    # Without a band of its own a frame takes a wider one.
+    free = not _pairs_of_size(brief) or ("band" in FORMS[brief.piece.form].keys and brief.piece.band is None)
     if enough.rules.pairs > brief.rules.pairs:
         yield enough, ratio(brief.rules.pairs, enough.rules.pairs)
     for more in LADDER:

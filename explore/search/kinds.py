@@ -100,8 +100,8 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         return Stages(self.kinds, self.stamp, self.brief.stamp)
 
     @property
-    def grounds(self) -> list[FormKind[Any]]:
-        return [self.kinds[number] for number in self.stages.every] or self.kinds
+    def grounds(self) -> dict[int, FormKind[Any]]:
+        return {number: self.kinds[number] for number in self.stages.every or range(len(self.kinds))}
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidOn]:
         numbers = self.stages.every

@@ -83,8 +83,8 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
         return in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)[:count]
 
     @property
-    def grounds(self) -> list[FormKind[Any]]:
-        return self.kinds[0]
+    def grounds(self) -> dict[int, FormKind[Any]]:
+        return dict(enumerate(self.kinds[0]))
 
     @property
     def nowhere(self) -> str:

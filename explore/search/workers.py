@@ -1,4 +1,9 @@
-"""A pool of worker processes that do numbered tasks and hand in their results in order."""
+"""A pool of worker processes that do numbered tasks and hand in their results in order.
+
+A command has processes of its own, forked from it, though a crew would do as well: those of a crew load all modules
+once more and work out what the parent has worked out already. Measured at 30 pairs, from a new interpreter to the first
+square: 0.4 s more on the way to it, 0.6 s more of the processors' time (4.2 for 3.6), 44 MB more (232 for 188).
+"""
 
 from __future__ import annotations
 

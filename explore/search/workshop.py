@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any, ClassVar, Generic, Protocol, TypeVar
@@ -177,8 +177,9 @@ class LayingWorkshop(Workshop[_Laid | None], Generic[_Laid]):
 
     @property
     @abstractmethod
-    def grounds(self) -> Sequence[Ground]:
-        """Every piece that the brief allows; of a stamp, those on which it finds a place, if there are any."""
+    def grounds(self) -> Mapping[int, Ground]:
+        """Every piece that the brief allows, by its number; of a stamp, those on which it finds a place, if there are
+        any."""
 
     @property
     @abstractmethod

@@ -14,7 +14,7 @@ from every import Every
 from constraints import rulebook
 from constraints.brief import Brief
 from constraints.counting import motions
-from constraints.counting.answer import Certainty, by_symmetry, size
+from constraints.counting.answer import Certainty, any_found, by_symmetry, size
 from constraints.counting.space import Space
 from constraints.forms import Square
 from constraints.lattice import PLAIN
@@ -65,6 +65,7 @@ def test_exact_counts_are_those_of_an_answer_set_program(asked: AskedSquares) ->
     layouts = listed(asked)
     assert (found.layouts.kind, found.layouts.value) == (Certainty.EXACT, len(layouts))
     assert (found.classes.kind, found.classes.value) == (Certainty.EXACT, classes(layouts, asked.worked))
+    assert any_found(space(asked), 1.0, 1) is bool(layouts)
 
 
 @pytest.mark.parametrize("worked", KEEPING)

@@ -16,14 +16,17 @@ from asked import STRIPS
 
 from constraints.brief import KNOWING, Brief
 from constraints.check import check
-from constraints.forms import Frame, Rectangle, Strip
+from constraints.forms import FORMS, Frame, Rectangle, Strip
 from explore.editing.budget.charting import asked_for, chart
 from explore.editing.budget.frontier import Verdict
 from explore.editing.budget.reasons import reason
 from explore.editing.budget.record import to_text
+from explore.editing.budget.showing import showing
 from explore.editing.budget.sizes import affordable, measure_of
 from explore.editing.budget.survey import Survey, survey
 from explore.editing.budget.words import heading, table
+from explore.reading import built_in, read
+from explore.search.frames.workshop import FrameWorkshop, kinds
 from explore.storage.study import open_study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
@@ -98,6 +101,28 @@ def test_what_is_told_names_the_measure_of_the_form(found: Survey) -> None:
     )
     assert f"a {name}" in asked_for(found)
     assert chart(found).under[0] == f"most: {measure}"
+
+
+@pytest.mark.parametrize("form", ["frame", "rectangle"])
+def test_whatever_a_search_tries_for_so_many_pairs_a_budget_of_them_affords(form: str) -> None:
+    brief = Brief.of(form=form, worked=FORMS[form].ways[0], symmetry="suits", stamp="tulip", pairs=20)
+    tried = {kind.form for kind in kinds(brief)}
+    afforded = {kind.form for size in affordable(brief, 20) for kind in kinds(size.brief)}
+    assert len(tried) > 2
+    assert tried <= afforded
+
+
+def test_a_print_is_told_of_the_piece_that_it_lies_on() -> None:
+    """Here the kinds of pieces on which the tulip finds no place stand before others."""
+    brief = Brief.of(form="rectangle", worked="across", symmetry="suits", stamp="tulip", pairs=16)
+    own = FrameWorkshop(brief, (read(built_in("tulip")),))
+    laid = own.best_laid([0.0], 3)
+    assert laid
+    assert len(own.grounds) < len(own.kinds)
+    for each in laid:
+        assert each.laid.placement in own.stages.places(each.number)
+        assert own.grounds[each.number] is own.kinds[each.number]
+    assert showing(own.grounds, laid) is not None
 
 
 def test_a_budget_below_every_size_says_how_much_the_least_takes() -> None:

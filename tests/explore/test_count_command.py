@@ -102,7 +102,7 @@ def test_the_stitches_and_the_stamp_do_not_matter(capsys: pytest.CaptureFixture[
         (["--pairs", "4", "--half-size", "9"], IMPOSSIBLE, "what mends it: --pairs 11"),
         (["--half-size", "65", "--pairs", "200"], BAD_INPUT, "as many as half-size 64 has"),
         (["--form", "strip", "--columns", "60", "--pairs", "100", "--repeat", "300"], BAD_INPUT, "a repeat of 8,192"),
-        (["--form", "frame", "--half-size", "12", "--pairs", "4"], IMPOSSIBLE, "what mends it: --pairs "),
+        (["--form", "frame", "--half-size", "40", "--pairs", "6"], IMPOSSIBLE, "what mends it: --pairs 10 or "),
         (["--form", "strip", "--columns", "9", "--symmetry", "full"], BAD_INPUT, "which a strip cannot have"),
         (["--half-size", "8", "--worked", "suits"], BAD_INPUT, "count takes one way of working"),
         (["--half-size", "5", "--out", "numbers.txt"], BAD_INPUT, "ends in .json"),

@@ -16,6 +16,7 @@ from explore import asking
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND
 from explore.mending.briefs import BriefDoor
 from explore.mending.changes import changes, given, offers
+from explore.mending.measures import enough_pairs
 from explore.mending.trying import MOST, MOST_TWOS, OF_A_KEY, tried
 
 REFUSED = (
@@ -189,3 +190,16 @@ def test_of_several_symmetries_all_that_repeat_less_than_one_of_them_are_tried()
     brief = Brief.of(symmetry="quarter-turn,upright-mirrors")
     tried_out = {each.brief.piece.symmetry for each in changes(brief, (), False)} - {brief.piece.symmetry}
     assert tried_out == {"half-turn", "upright-mirror", "none"}
+
+
+@pytest.mark.parametrize("passives", [1, 2])
+def test_pairs_enough_for_a_frame_are_those_of_the_narrowest_band_she_leaves_open(passives: int) -> None:
+    """Of p passives at each edge a band of b half pitches takes b + 2(1 + p) pairs (common practice, no source);
+    between plain edges it is 6 at least."""
+    brief = Brief.of(form="frame", half_size=(24, 24), pairs=5, passives=passives)
+    assert enough_pairs(brief).rules.pairs == 6 + 2 * (1 + passives)
+    assert enough_pairs(brief.changed(band=12)).rules.pairs == 12 + 2 * (1 + passives)
+    assert enough_pairs(brief.changed(pairs=30)).rules.pairs == 30
+    # More pairs make the band wider.
+    more = {each.brief.rules.pairs for each in changes(brief.changed(pairs=12), (), False)}
+    assert {13, 14, 16} <= more

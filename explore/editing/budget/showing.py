@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from explore.editing.budget.frontier import Showing
 from explore.search.workshop import Ground, LaidPrints
 
 
-def showing(grounds: Sequence[Ground], laid: Sequence[LaidPrints]) -> Showing | None:
-    """The best of laid stamps; None if there is none."""
+def showing(grounds: Mapping[int, Ground], laid: Sequence[LaidPrints]) -> Showing | None:
+    """The best of laid stamps; None if there is none. grounds: by their numbers."""
     weakest = [(min(each.prints, key=lambda one: one.score), each.number) for each in laid]
     best, number = max(weakest, key=lambda each: each[0].score, default=(None, 0))
     if best is None or best.seen is None:

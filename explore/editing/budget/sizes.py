@@ -11,7 +11,7 @@ from constraints.forms import LARGEST_HALF_SIZE, Form, Frame, Rectangle, Square,
 from constraints.square_sizes import sizes, square_of
 from constraints.thread import wraps_per_cm
 from explore.asking.designs import measured_as
-from explore.search.frames.measures import NARROWEST_BAND
+from explore.search.frames.measures import NARROWEST_BAND, forms_of, further
 from explore.search.sizing import SIZING
 from explore.search.strips.measures import FEWEST_COLUMNS, columns_of
 
@@ -110,19 +110,24 @@ def _strips(brief: Brief) -> Iterator[AffordedSize]:
 
 
 def _frames(brief: Brief) -> Iterator[AffordedSize]:
-    """Of the half-size she names, with every band, or as a search takes them for so many pairs."""
+    """Of the half-size she names, with every band, or as a search takes them for so many pairs, the wider bands too."""
     if brief.piece.names_side and brief.piece.band is None:
         widest = max((form.half_side for form in _allowed(brief.changed(band=NARROWEST_BAND))), default=0)
         briefs = [brief.changed(band=band) for band in range(NARROWEST_BAND, widest)]
+        forms = [form for each in briefs for form in forms_of(each)]
     else:
-        briefs = _by_pairs(brief)
-    for form in (form for each in briefs for form in _allowed(each)):
+        forms = [form for each in _by_pairs(brief) for form in (*forms_of(each), *further(each))]
+    for form in forms:
         yield _afforded(form.deep, form, measured_as(brief, form), form.deep + reach(form.headside))
 
 
 def _rectangles(brief: Brief) -> Iterator[AffordedSize]:
-    for form in (form for each in _by_pairs(brief) for form in _allowed(each)):
-        yield _afforded(form.width // 2, form, measured_as(brief, form), _wide(form))
+    """As a search takes them for so many pairs: where she leaves the height open, of every height that it tries."""
+    for form in (form for each in _by_pairs(brief) for form in forms_of(each)):
+        half = form.half_width
+        one_height = brief.piece.half_height is not None or brief.piece.height_mm is not None
+        own = measured_as(brief, form)
+        yield _afforded(half, form, own if one_height else own.changed(half_height=None), _wide(form))
 
 
 def _wide(form: Form) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,9 +29,9 @@ def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
     return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
-def verdict(grounds: Sequence[Ground], figure: str, laid: Sequence[LaidPrints], stamped: bool) -> Verdict:
-    """Whether a piece that keeps all of the brief holds the figure. grounds: all that it allows. laid: usable, the best
-    first. stamped: whether there are stamps to show.
+def verdict(grounds: Mapping[int, Ground], figure: str, laid: Sequence[LaidPrints], stamped: bool) -> Verdict:
+    """Whether a piece that keeps all of the brief holds the figure. grounds: all that it allows, by number. laid:
+    usable, the best first. stamped: whether there are stamps to show.
 
     Every answer but "not found" is certain: a piece was found and stands the second check, or the solver has proven
     that there is none.
@@ -43,7 +43,8 @@ def verdict(grounds: Sequence[Ground], figure: str, laid: Sequence[LaidPrints], 
             return Verdict.FOUND
     alone = Verdict.ALONE if stamped else Verdict.FOUND
     # A piece of any symmetry is one of no symmetry.
-    least = [each for each in grounds if each.context.piece.symmetry == "none"] or grounds
+    every = list(grounds.values())
+    least = [each for each in every if each.context.piece.symmetry == "none"] or every
     answers = []
     # The roomiest first: what is found in one of them need not be asked of the others.
     for ground in sorted(least, key=lambda each: -len(each.context.piece)):

@@ -51,8 +51,8 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
             yield from self._known(workers, jobs, laying, hasty)
 
     @property
-    def grounds(self) -> list[Placing]:
-        return self.placings
+    def grounds(self) -> dict[int, Placing]:
+        return dict(enumerate(self.placings))
 
     @property
     def nowhere(self) -> str:
