@@ -13,10 +13,10 @@ from constraints.brief import SPOTS
 from constraints.symmetry import SUITS
 from explore.asking.kinds import Unfit
 from explore.asking.names import nearest
+from explore.pictures import is_picture
 
 # So many stamps lie in one piece at the most.
 MOST_STAMPS = 4
-_PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg", ".tif", ".tiff", ".bmp", ".gif", ".webp")
 _TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
 
 
@@ -120,15 +120,10 @@ def stamp_names(references: Sequence[str]) -> list[str]:
     return found
 
 
-def is_picture(name: str) -> bool:
-    """Whether a file is called as pictures of prints are."""
-    return PurePath(name).suffix.lower() in _PICTURE_SUFFIXES
-
-
 def stamp_name(reference: str) -> str:
     """What she calls a stamp: the file's name without folders and picture suffixes; "" for none."""
     name = PurePath(reference).name if reference else ""
     name = "".join(c if c.isprintable() else "?" for c in name).strip()
-    while PurePath(name).suffix.lower() in _PICTURE_SUFFIXES:
+    while is_picture(name):
         name = PurePath(name).stem.strip()
     return name or ("stamp" if reference else "")

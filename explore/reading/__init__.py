@@ -1,4 +1,4 @@
-"""Reading a stamp from a scan of its print (of the KINDS of `picture`) or from a drawing (SVG).
+"""Reading a stamp from a scan of its print (of the KINDS of `explore.pictures`) or from a drawing (SVG).
 
 A scan: `picture` opens it, `scan` traces what is not paper, `cleaning` and `mending` take away what the scanner saw and
 join ink that failed. A drawing: `markup` is its tree, `page` where things stand, `painting` what a shape paints,
@@ -17,10 +17,10 @@ import shapely.affinity
 
 from constraints.stamp import Stamp
 from explore.files import content
+from explore.pictures import KINDS, kind_of
 from explore.reading.drawing import read_drawing
 from explore.reading.halves import evened
 from explore.reading.outline import StampError, rounded, simplified
-from explore.reading.picture import KINDS, kind_of
 from explore.reading.scan import read_scan
 from explore.reading.upright import lean
 

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageFilter, ImageOps
 
+from explore.pictures import FORMATS, kind_of
 from explore.reading.outline import StampError
 
 Pixels = npt.NDArray[np.float32]
@@ -23,23 +24,7 @@ FINEST, COARSEST = 800, 240
 _DAMAGED = (
     OSError, SyntaxError, ValueError, EOFError, IndexError, KeyError, TypeError, struct.error, zlib.error,
 )  # fmt: skip
-
-
-# How the files begin that are read, by the usual ends of their names (the formats' own specifications).
-_BEGINNINGS = (
-    (b"\x89PNG\r\n\x1a\n", "png"), (b"\xff\xd8\xff", "jpg"), (b"II*\0", "tif"), (b"MM\0*", "tif"), (b"BM", "bmp"),
-    (b"GIF87a", "gif"), (b"GIF89a", "gif"),
-)  # fmt: skip
-_FORMATS = ("PNG", "JPEG", "TIFF", "BMP", "GIF", "WEBP")
-# What these are called, those of which a file may hold several pictures last.
-KINDS = "PNG, JPEG, BMP, TIFF, GIF, WEBP"
-
-
-def kind_of(data: bytes) -> str:
-    """The kind of a picture made of pixels, as the usual end of a file's name; "" for anything else."""
-    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
-        return "webp"
-    return next((kind for beginning, kind in _BEGINNINGS if data.startswith(beginning)), "")
+_NAMES = tuple(each.name for each in FORMATS)
 
 
 def has_several(data: bytes) -> bool:
@@ -49,7 +34,7 @@ def has_several(data: bytes) -> bool:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
+            with Image.open(io.BytesIO(data), formats=_NAMES) as image:
                 return bool(getattr(image, "is_animated", False))
     except _DAMAGED:
         raise StampError("is damaged or cut short: save or scan the picture again") from None
@@ -64,7 +49,7 @@ def open_picture(data: bytes) -> Image.Image:
         with warnings.catch_warnings():
             # Pillow warns of odd files and of bombs; the limit below is ours and tighter.
             warnings.simplefilter("ignore")
-            with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
+            with Image.open(io.BytesIO(data), formats=_NAMES) as image:
                 _check_size(image.width, image.height)
                 image.load()
                 ImageOps.exif_transpose(image, in_place=True)

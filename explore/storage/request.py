@@ -14,9 +14,10 @@ from constraints.brief import Brief
 from constraints.explain import width_difference
 from constraints.stamp import Stamp
 from explore import asking
-from explore.asking.stamps import BETWEEN_STAMPS, is_picture, stamp_name, stamp_names
+from explore.asking.stamps import BETWEEN_STAMPS, stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
+from explore.pictures import is_picture
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.storage.free import Output
 from explore.storage.state import goes_on, is_study

@@ -12,11 +12,10 @@ from typing import Any
 
 from explore.bad_input import BadInput
 from explore.files import content
+from explore.pictures import USUAL_ENDINGS
 
 FORMAT, VERSION = "stampwork study", 2
 STATE = "study.json"
-# Of the copies of the pictures of stamps.
-_SUFFIXES = ("png", "jpg", "svg", "tif", "bmp", "gif", "webp")
 # Results depend on these; a study says which it was made with.
 TOOLS = ("ortools", "numpy", "shapely", "pillow")
 
@@ -101,7 +100,7 @@ def outline_of(picture: str) -> str:
 
 
 def _is_picture(name: object, place: int) -> bool:
-    return name in {picture_name(place, suffix) for suffix in _SUFFIXES}
+    return name in {picture_name(place, suffix) for suffix in USUAL_ENDINGS}
 
 
 def other_tools(folder: Path, state: dict[str, Any]) -> list[str]:

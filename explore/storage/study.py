@@ -23,7 +23,7 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.files import content, shown_name, write_whole
 from explore.lines import spans
-from explore.reading.picture import kind_of
+from explore.pictures import kind_of
 from explore.storage import leavings
 from explore.storage.earlier import clear_earlier
 from explore.storage.free import BRIEF, SQUARES, refuse_unless_free

@@ -11,9 +11,9 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from explore.asking.stamps import is_picture
 from explore.bad_input import BadInput
 from explore.files import content, write_whole
+from explore.pictures import is_picture
 from explore.storage.state import is_study
 
 # Prints that were dropped lie here.

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote
 
-from explore.asking.stamps import is_picture
 from explore.bad_input import BadInput
+from explore.pictures import is_picture
 from explore.reading import built_in_names
 from explore.storage.state import is_study
 from explore.studio.app import app

@@ -50,14 +50,14 @@ def test_room_for_each_figure_is_what_an_answer_set_program_says(half_size: int,
         kind = "spider" if figure.startswith("spider") else figure
         some = "twice(_,_)" if kind == "double-ground" else f"unit({figure.replace('-', '_')},_,_)"
         exists = bool(solved(half_size, symmetry, worked, f":- not {some}.", ("cloth", kind)))
-        assert verdict([desk], figure, (), False) is (Verdict.FOUND if exists else Verdict.IMPOSSIBLE), figure
+        assert verdict({0: desk}, figure, (), False) is (Verdict.FOUND if exists else Verdict.IMPOSSIBLE), figure
 
 
 def test_of_several_symmetries_the_roomiest_answers() -> None:
-    every = [placing(6, symmetry, "round") for symmetry in ("full", "none")]
+    every = dict(enumerate(placing(6, symmetry, "round") for symmetry in ("full", "none")))
     for figure in figures_of(STITCHES):
-        assert verdict(every, figure, (), False) is verdict(every[1:], figure, (), False)
-        assert verdict(every, figure, (), False) >= verdict(every[:1], figure, (), False)
+        assert verdict(every, figure, (), False) is verdict({1: every[1]}, figure, (), False)
+        assert verdict(every, figure, (), False) >= verdict({0: every[0]}, figure, (), False)
 
 
 def test_figures_are_those_of_the_allowed_fillings() -> None:

@@ -174,6 +174,16 @@ def test_a_scan_in_a_pdf_is_the_same_in_any_kind_of_colours(tmp_path: Path, mode
     assert card.pixels_per_mm == pytest.approx(200 / 25.4, rel=0.01)
 
 
+@pytest.mark.parametrize("ending", ["png", "jpg", "tif", "bmp", "gif", "webp"])
+def test_a_card_is_opened_in_every_format_in_which_prints_are(tmp_path: Path, ending: str) -> None:
+    scan = Image.fromarray(np.random.default_rng(1).integers(0, 2, (90, 60), dtype=np.uint8) * 255)
+    scan.save(tmp_path / f"scan.{ending}")
+    card = open_card(tmp_path / f"scan.{ending}")
+    assert isinstance(card, OpenedCard)
+    assert card.image.size == (60, 90)
+    assert np.abs(np.asarray(card.image.convert("L"), dtype=float) - np.asarray(scan, dtype=float)).mean() < 25
+
+
 @pytest.mark.parametrize("kept", [0.3, 0.6, 0.97])
 def test_a_pdf_cut_off_anywhere_is_a_scan_or_one_line(tmp_path: Path, kept: float) -> None:
     Image.new("L", (60, 90), 255).save(tmp_path / "whole.pdf", resolution=200)
@@ -195,7 +205,8 @@ def test_a_pdf_cut_off_anywhere_is_a_scan_or_one_line(tmp_path: Path, kept: floa
         (_picture(np.full((60, 40), 255))[:50], "damaged"),
         (b"\xff\xd8\xff\xe0nothing", "damaged"),
         (b"%PDF-1.4\nnothing", "PDF"),
-        (b"GIF89a\x01\0\x01\0", "neither a picture"),
+        (b"GIF89a\x01\0\x01\0", "damaged"),
+        (b"PK\x03\x04\0\0", "neither a picture"),
         (b"<svg", "XML"),
         (SVG.format("").encode(), "no shape"),
         (SVG.format('<rect x="1" y="1" width="9" height="9"/>').encode(), "dots"),

@@ -1,4 +1,4 @@
-"""Opening the file of a pricking: a picture of it (PNG, JPEG, a scan in a PDF, SVG), or its rows written down."""
+"""Opening the file of a pricking: a picture of it (as of a print, or a scan in a PDF), or its rows written down."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 from explore.bad_input import BadInput
 from explore.editing.redrafting.marks import FINEST
 from explore.files import content
+from explore.pictures import KINDS, kind_of
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError
 from explore.reading.picture import MOST_PIXELS, open_picture
@@ -53,7 +54,7 @@ def _content(path: Path) -> bytes:
         if not path.exists():
             raise BadInput("does not exist")
         if not path.is_file():
-            raise BadInput("is not a file; a pricking is a picture (PNG, JPEG, SVG, PDF) or a text of its rows")
+            raise BadInput(f"is not a file; a pricking is a picture ({KINDS}, SVG, PDF) or a text of its rows")
         data = content(path, LARGEST)
     except (OSError, ValueError) as error:
         if isinstance(error, BadInput):
@@ -65,7 +66,7 @@ def _content(path: Path) -> bytes:
 
 
 def _opened(data: bytes, page: int) -> Card | str:
-    if data.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")):
+    if kind_of(data):
         return _scanned(data)
     if data.startswith(b"%PDF"):
         return _scan_in_pdf(data, page)
@@ -76,7 +77,7 @@ def _opened(data: bytes, page: int) -> Card | str:
     except UnicodeDecodeError:
         text = "\0"
     if "\0" in text or len(data) > LARGEST_TEXT:
-        raise BadInput("is neither a picture (PNG, JPEG, SVG, PDF) nor a text of rows")
+        raise BadInput(f"is neither a picture ({KINDS}, SVG, PDF) nor a text of rows")
     return text
 
 
