@@ -128,8 +128,8 @@ def in_it(name: str, found: Room, begins: float | None, verdict: str, known: str
     """What is said of the print in such a square. begins: the size from which it is known, None while that is not
     found out, 0 if at none; verdict: how surely at the largest size, in words; known: what the brief asks for."""
     if not found.size:
-        return {"why": f"{name} has no place in it.", "mends": [], "size": 0}
-    size = f"{name} up to {shown(found.size)} pitches"
+        return {"why": f"Your {name} has no place in it.", "mends": [], "size": 0}
+    size = f"Your {name}: up to {shown(found.size)} pitches"
     if begins is None:
         return {"words": f"{size}.", "size": found.size}
     if (begins and found.size >= begins) or known == UNKNOWN:

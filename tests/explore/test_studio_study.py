@@ -263,7 +263,7 @@ def test_the_sentence_names_size_print_and_verdict() -> None:
     # and the passives).
     assert wishes.measured("tulip", {"pairs": "28"})["words"].startswith("28 pairs: 130 mm wide, 26 pitches of 5 mm")
     words = wishes.in_it("moth", found, 14.0, "known", "known")["words"]
-    assert words == f"moth up to {found.size:g} pitches, known."
+    assert words == f"Your moth: up to {found.size:g} pitches, known."
     small = wishes.in_it("moth", wishes.Room(8.0, {}, 34), 12.0, "not known", "known")
-    assert small["why"] == "moth up to 8 pitches, not known: it begins to be known at 12."
+    assert small["why"] == "Your moth: up to 8 pitches, not known: it begins to be known at 12."
     assert [each["flags"] for each in small["mends"]] == [{"pairs": "34"}, {"known": "no"}]

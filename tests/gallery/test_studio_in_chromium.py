@@ -82,7 +82,7 @@ def test_from_a_dropped_print_to_a_kept_square(browser: Browser, studio: Running
         expect(page.locator("#ribbon li").first).to_be_visible()
         page.fill("#pairs-number", "12")
         expect(page.locator("#measures")).to_contain_text("12 pairs: 50 mm wide, 10 pitches of 5 mm")
-        expect(page.locator("#in-it")).to_contain_text("My-kite up to")
+        expect(page.locator("#in-it")).to_contain_text("Your My-kite: up to")
         page.locator("#mends button").last.click()
         page.check('input[name="symmetry"][value="none"]', force=True)
         page.click("#find")
@@ -94,6 +94,11 @@ def test_from_a_dropped_print_to_a_kept_square(browser: Browser, studio: Running
             page.click("#stop")
         expect(page.locator("#more")).to_be_visible()
         assert read_picks(studio.folder / "My-kite-study", "My-kite-study").numbers == (1,)
+        expect(page.get_by_role("link", name="To the papers of the square that you kept")).to_be_visible()
+        # Back at the print her wishes are as she made them.
+        page.get_by_role("link", name="Print", exact=True).click()
+        expect(page.locator("#measures")).to_contain_text("12 pairs: 50 mm wide")
+        expect(page.locator('input[name="symmetry"][value="none"]')).to_be_checked()
     # Killed or closed, nothing is lost.
     with tab(browser, studio) as page:
         page.get_by_role("link", name="My-kite-study").click()

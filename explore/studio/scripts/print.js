@@ -91,7 +91,7 @@ function stage({ size, known, splits, lost }, isFirst) {
   picture.append(image);
   item.append(picture, element("strong", `${size} pitches`), element("span", known));
   if (lost.length) item.append(element("span", `lost: ${lost.map((each) => each.replace(/^at the /, "")).join(", ")}`, "quiet"));
-  if (isFirst) item.append(element("span", "known from here on", "flag"));
+  if (isFirst) item.append(element("span", "it begins here", "flag"));
   return item;
 }
 
@@ -178,6 +178,24 @@ function byRoom(rooms) {
   place.append(...labels);
 }
 
+// Wishes that she made before, as the address has them.
+function again() {
+  for (const [name, value] of new URLSearchParams(location.search)) {
+    if (name === "pairs") setPairs(value);
+    else if (name === "turn") turned = Number(value);
+    else if (name === "stitches") stitch(value.split(","));
+    else if (form.elements[name]?.value !== undefined && name !== "of") form.elements[name].value = value;
+  }
+}
+
+function stitch(wanted) {
+  const least = new Map(wanted.map((each) => each.split(":")));
+  for (const each of form.querySelectorAll("[data-stitch]")) {
+    const name = each.dataset.stitch;
+    each.value = !least.has(name) ? "no" : least.get(name) ? "must" : "may";
+  }
+}
+
 function setPairs(value) {
   byId("pairs").value = byId("pairs-number").value = value;
 }
@@ -200,4 +218,5 @@ form.addEventListener("submit", async (event) => {
   }
 });
 
+again();
 read();

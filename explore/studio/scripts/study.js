@@ -50,10 +50,11 @@ let newest = 0;
 function marked(event, order) {
   if (order < newest) return;
   newest = order;
+  const before = new Map([...squares.keys()].map((number) => [number, `${state(number)} ${noteOn(number)}`]));
   marks = event;
   byId("undo").disabled = !marks.undo;
   byId("redo").disabled = !marks.redo;
-  for (const number of squares.keys()) dress(number);
+  for (const [number, was] of before) if (was !== `${state(number)} ${noteOn(number)}`) dress(number);
   if (large()) openLarge(large());
   count();
 }
@@ -128,6 +129,9 @@ function count() {
   byId("none").textContent = shown ? "" : squares.size
     ? { kept: "None is kept yet. Press Keep under a square that you like.", away: "None is put away.", all: "All are put away." }[filter]
     : searching.state === "looking" ? "The first square comes in a moment." : "";
+  byId("tools").hidden = !squares.size;
+  byId("on").hidden = !marks.kept.length;
+  byId("on").textContent = `To the papers of ${marks.kept.length === 1 ? "the square that you kept" : `the ${marks.kept.length} that you kept`}`;
   if (byId("more") && searching.state === undefined) byId("more").hidden = !squares.size;
   byId("pick-line").hidden = !marks.kept.length;
 }
