@@ -7,7 +7,6 @@ help and version are there at once.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import Annotated
@@ -17,6 +16,7 @@ import typer
 from explore.bad_input import BadInput, WayOut
 from explore.ending import next_command, next_words
 from explore.exits import BAD_INPUT, DONE, STOPPED, CommandEnd, Outcome
+from explore.files import in_quotes, unquoted
 from explore.menu import COMMANDS, Menu
 from explore.terminal import going_on, note_boxes, one_command, say, tell_document, told_in_one
 from gallery.paper.letters import missed_letters
@@ -42,7 +42,7 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
             if command := told_in_one():
                 tell_document(_document(command, outcome, arguments))
         except typer.TyperException as error:
-            refusal = _misused(error)
+            refusal = _misused(error, arguments)
         except SystemExit as ended:
             # So end the options that install and show completion.
             outcome = Outcome(int(ended.code or DONE))
@@ -63,15 +63,11 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
     return refusal.status
 
 
-def _misused(error: typer.TyperException) -> CommandEnd:
-    """The end of a command that was called otherwise than its help says, with the nearest option for a wrong one."""
+def _misused(error: typer.TyperException, arguments: Sequence[str]) -> CommandEnd:
+    """The end of a command that was called otherwise than its help says; of a name without its quotes, what it is."""
+    if whole := unquoted(arguments):
+        return CommandEnd(BAD_INPUT, in_quotes(whole), code="usage")
     message, context = error.format_message(), getattr(error, "ctx", None)
-    wrong = getattr(error, "option_name", "")
-    if context is not None and getattr(error, "possibilities", "none are looked for") in (None, []):
-        shown = (each for each in context.command.get_params(context) if not getattr(each, "hidden", False))
-        flags = [flag for each in shown for flag in each.opts if flag.startswith("--")]
-        near = difflib.get_close_matches(wrong, flags, n=1, cutoff=0.0)
-        message += f"; the nearest is {near[0]}" if near else ""
     asked = context.command_path if context is not None else "stampwork"
     return CommandEnd(BAD_INPUT, f"{message} (see {asked} --help)", code="usage")
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
+from collections.abc import Collection, Sequence
+from itertools import combinations
 from pathlib import Path
 
 from gallery.paper.placing import place
@@ -29,6 +31,22 @@ def content(path: Path, most: int = LARGEST_TEXT) -> bytes:
     if len(data) > most:
         raise OSError(errno.EFBIG, f"is larger than {most // 10**6} MB, the most that is read", str(path))
     return data
+
+
+def unquoted(words: Sequence[str], known: Collection[str] = ()) -> str:
+    """The name with blanks of a file that lies there, if words that follow each other are parts of it and not all of
+    them are files or known themselves; else ""."""
+    for first, end in combinations(range(len(words) + 1), 2):
+        whole = " ".join(words[first:end])
+        there = (Path(each).exists() or each in known for each in words[first:end])
+        if end - first > 1 and Path(whole).is_file() and not all(there):
+            return whole
+    return ""
+
+
+def in_quotes(name: str) -> str:
+    """How such a name is written."""
+    return f'a name with blanks is put in quotes: "{name}"'
 
 
 def shown_name(path: Path) -> str:

@@ -7,7 +7,6 @@ import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 from pathlib import Path
 
 from constraints.brief import Brief
@@ -16,7 +15,7 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.stamps import BETWEEN_STAMPS, stamp_name, stamp_names
 from explore.bad_input import BadInput
-from explore.files import content
+from explore.files import content, in_quotes, unquoted
 from explore.pictures import is_picture
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.storage.free import Output
@@ -183,12 +182,8 @@ def _nearest_picture(path: Path) -> str:
 
 def _refuse_unquoted(references: Sequence[str]) -> None:
     """Refused if stamps that follow each other, and are not all there, are the words of one file's name."""
-    for first, end in combinations(range(len(references) + 1), 2):
-        words = references[first:end]
-        whole = " ".join(words)
-        there = (Path(each).exists() or each in built_in_names() for each in words)
-        if len(words) > 1 and Path(whole).is_file() and not all(there):
-            raise StudyRequestError(f'a name with blanks is put in quotes: "{whole}"', "stamp", stamp=whole)
+    if whole := unquoted(references, built_in_names()):
+        raise StudyRequestError(in_quotes(whole), "stamp", stamp=whole)
 
 
 def _is_bare_name(reference: str) -> bool:

@@ -67,7 +67,7 @@ def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
         (["series"], "(see stampwork series --help)"),
         (["vary", "garden"], "(see stampwork vary --help)"),
         (["explor"], "(see stampwork --help)"),
-        (["work", "garden", "1", "--color", "red"], "No such option: --color; the nearest is --"),
+        (["work", "garden", "1", "--color", "red"], "No such option: --color (see stampwork work --help)"),
     ],
     ids=" ".join,
 )
@@ -82,6 +82,7 @@ def test_a_name_with_blanks_is_put_in_quotes_and_a_misspelt_file_is_named(ask: A
     told = 'stampwork: a name with blanks is put in quotes: "tea pot.svg"'
     for words in (["tea", "pot.svg"], ["tulip", "tea", "pot.svg"]):
         assert ask("explore", *words)[2] == [told]
+    assert ask("stamp", "tea", "pot.svg")[2] == [told]
     assert ask("explore", "kyte.svg")[2] == ["stampwork: kyte.svg does not exist; did you mean kite.svg?"]
     assert ask("explore", "rake.png")[2] == ["stampwork: rake.png does not exist"]
     # Both are stamps, whatever else is called like the two.
