@@ -23,7 +23,10 @@ from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, built_in_names, read
 from explore.search.accepting import JobResult
+from explore.search.laying.sectors import Place
 from explore.search.search import Impossible, search
+from explore.search.squares import remembered
+from explore.search.squares.placing import Placing
 
 TULIP = read(built_in("tulip"))
 
@@ -44,7 +47,7 @@ BRIEFS = {
         (TULIP,),
     ),
     "a print to be known": (
-        Brief.of(half_size=(18, 18), count=6, known=KNOWN, own_splits=6, symmetry="upright-mirror"),
+        Brief.of(half_size=(15, 15), count=6, known=KNOWN, own_splits=6, symmetry="upright-mirror"),
         (TULIP,),
     ),
     "no stamp, across": (
@@ -83,6 +86,7 @@ def test_any_two_squares_are_apart_however_they_are_turned(
 
 def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]]) -> None:
     brief, stamps, steps = wish
+    remembered.forget()
     assert texts(found(list(search(brief, *stamps, cores=2)))) == texts(found(steps))
 
 
@@ -93,9 +97,31 @@ def test_three_and_then_three_more_are_six(wish: tuple[Brief, tuple[Stamp, ...],
     assert texts(found(first) + found(list(more))) == texts(found(steps))
 
 
+def test_what_was_laid_before_is_laid_no_more_and_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Under another share of solid, which laying does not look at, and by cores that did not lay it themselves."""
+    brief, stamps = BRIEFS["a print to be known"]
+    other = brief.changed(solid=(0.1, 0.55), count=2)
+    remembered.forget()
+    fresh = texts(found(list(search(other, *stamps, cores=1))))
+    remembered.forget()
+    laid: list[Place] = []
+    lay = Placing.lay
+    monkeypatch.setattr(
+        Placing, "lay", lambda self, place, patience=1.0: laid.append(place) or lay(self, place, patience)
+    )
+    list(search(brief.changed(count=2), *stamps, cores=1))
+    first = len(laid)
+    assert texts(found(list(search(other, *stamps, cores=1)))) == fresh
+    assert first == len(laid) > 10
+    # What laying does look at is laid anew.
+    list(islice(search(other.changed(match=brief.rules.match - 0.02), *stamps, cores=1), 1))
+    assert len(laid) > first
+
+
 @pytest.mark.parametrize("cores", [1, 2])
 def test_a_square_comes_before_all_places_are_laid(cores: int) -> None:
     brief, stamps = BRIEFS["a print to be known"]
+    remembered.forget()
     laid: list[tuple[int, int]] = []
     steps = search(brief, *stamps, cores=cores, laying=lambda done, total: laid.append((done, total)))
     assert next(steps).design is not None

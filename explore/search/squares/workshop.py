@@ -17,6 +17,7 @@ from explore.search.laying.sectors import Place
 from explore.search.squares import suited
 from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
+from explore.search.squares.remembered import lay_in_order
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room, suiting
 from explore.search.workers import WorkerPool
@@ -80,7 +81,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
 
         def lay(further: list[tuple[int, Place]], patience: float) -> Iterator[LaidThere]:
             every = len(laid) + len(further)
-            for number, found in workers.in_order(_lay, [(number, (place, patience)) for number, place in further]):
+            for number, found in lay_in_order(self.placings, further, patience, workers):
                 laid.append(LaidThere(number, found))
                 laying(len(laid), every)
                 yield laid[-1]
