@@ -40,7 +40,7 @@ def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> l
 def test_a_mat_has_the_strip_all_round_and_can_be_worked(study: Study, number: int) -> None:
     made = _frame(study, number)
     frame = made.made.frame
-    for mat in _mats(made, 2):
+    for mat in _mats(made, 1):
         assert check(mat) == []
         assert working.faults(work(mat)) == []
         assert _stitches(frame) == {

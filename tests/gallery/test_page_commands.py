@@ -19,7 +19,7 @@ from playwright.sync_api import Browser, Locator, expect
 PROGRAM = f"""#!{sys.executable}
 import explore.editing.series.pool as pool
 from explore.start import main
-pool.WANTED, pool._AT_LEAST = 20, 4
+pool.WANTED, pool._AT_LEAST = 12, 2
 main()
 """
 PETAL = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
