@@ -33,7 +33,7 @@ def fitting(plain: Work) -> tuple[int, ...]:
 
 @pytest.mark.parametrize("worked", ["round", "across"])
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
-@settings(max_examples=6, suppress_health_check=list(HealthCheck))
+@settings(max_examples=4, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_a_gimp_passes_every_pair_of_its_block_in_and_out(symmetry: str, worked: str, data: Any) -> None:
     design = data.draw(found_squares(symmetry, worked))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import combinations
 from pathlib import Path
 from random import Random
 
@@ -80,6 +81,21 @@ def cells() -> Iterator[Cell]:
             # A headside along one edge has no like on the other.
             if edging in (FOOTSIDE, BOTH) or symmetry in ("none", "level-mirror"):
                 yield Cell("strip", ACROSS, symmetry, edging)
+
+
+def few_cells() -> list[Cell]:
+    """Cells in which every two values are together that are so in any of them: form, way of working, symmetry and
+    edging each have code of their own, which meets that of another two at a time. tests/bench/played.py takes all."""
+
+    def pairs(cell: Cell) -> set[tuple[tuple[str, str], ...]]:
+        return set(combinations(vars(cell).items(), 2))
+
+    every, chosen = list(cells()), []
+    open_ = set().union(*map(pairs, every))
+    while open_:
+        chosen.append(max(every, key=lambda cell: len(pairs(cell) & open_)))
+        open_ -= pairs(chosen[-1])
+    return chosen
 
 
 def drawn(cell: Cell, seed: int) -> Drawn | None:

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from before_her import pricking_of, text_of
 from player.following import follow
-from random_pieces import Cell, Drawn, cells, drawn
+from random_pieces import Cell, Drawn, drawn, few_cells
 from seen_diagram import Seen
 
 from gallery.diagram.drawn import Diagram, DiagramOptions
@@ -15,7 +15,7 @@ from gallery.diagram.pages import leaf_of_all
 from gallery.hands import FOOTSIDE_LEFT, FOOTSIDE_RIGHT
 from gallery.paper.layers_svg import svg
 
-CELLS = list(cells())
+CELLS = few_cells()
 every = pytest.mark.parametrize("cell", CELLS, ids=str)
 
 
