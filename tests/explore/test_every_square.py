@@ -91,7 +91,7 @@ def habits(draw: st.DrawFn) -> Habits:
 
 @pytest.mark.parametrize("worked", ["round", "across"])
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
-@settings(max_examples=20, suppress_health_check=list(HealthCheck))
+@settings(max_examples=10, suppress_health_check=list(HealthCheck))
 @given(data=st.data(), kept=habits(), footside=st.sampled_from(["left", "right"]))
 def test_every_square_is_worked_and_its_papers_agree(
     symmetry: str, worked: str, data: Any, kept: Habits, footside: str
