@@ -13,6 +13,7 @@ from explore.storage.leavings import BESIDE, PICKS
 from explore.storage.picks import picks_in
 from explore.storage.state import outline_of, state_of, text_of
 from explore.storage.study import square_files, square_path
+from explore.studio import typed
 from explore.studio.easel import Easel, told_of_square
 from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
@@ -56,7 +57,7 @@ class Board:
             changed = sum(path.stat().st_mtime_ns for path in self._mark_files() if path.exists())
             if changed != self._seen_marks:
                 self._seen_marks = changed
-                self.stream.tell(kind="marks", **self.marks.told())
+                self.stream.tell(kind="marks", **self._with_command(self.marks.told()))
 
     def _mark_files(self) -> list[Path]:
         return [self.folder / PICKS, self.folder / BESIDE]
@@ -81,11 +82,14 @@ class Board:
         except (CancelledError, RuntimeError, BadInput, OSError):
             return  # the studio ends, or the square went meanwhile
 
+    def _with_command(self, told: dict[str, Any]) -> dict[str, Any]:
+        return {**told, "command": typed.picking(self.folder.name, told["kept"])}
+
     def changed(self, change: Callable[[StudyMarks], dict[str, Any]]) -> dict[str, Any]:
         """A change of marks, told to every tab; the same with the number of that event, `order`. Raises BadInput,
         OSError."""
         with self._guard:
-            told = change(self.marks)
+            told = self._with_command(change(self.marks))
             self._seen_marks = sum(path.stat().st_mtime_ns for path in self._mark_files() if path.exists())
             return {**told, "order": self.stream.tell(kind="marks", **told)}
 

@@ -118,8 +118,7 @@ async def _redo(request: Request) -> Response:
 
 
 async def _changed(board: Board, change: Callable[[StudyMarks], dict[str, Any]]) -> Response:
-    told = await asyncio.to_thread(board.changed, change)
-    return JSONResponse({**told, "command": typed.picking(board.folder.name, told["kept"])})
+    return JSONResponse(await asyncio.to_thread(board.changed, change))
 
 
 async def _more(request: Request) -> Response:

@@ -8,7 +8,7 @@ import json
 import re
 import shlex
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import chdir
 from pathlib import Path
 from typing import Any
@@ -20,9 +20,14 @@ from studios import SVG, Visited, visited
 from constraints.brief import Brief
 from constraints.check import check
 from explore import cli
+from explore.files import write_whole
+from explore.serving.events import End, Ended, Event, Found
+from explore.serving.searches import Wanted
 from explore.storage.picks import read_picks
-from explore.storage.study import Study, create, open_study
+from explore.storage.request import continued
+from explore.storage.study import Study, create, open_study, square_path
 from explore.studio import wishes
+from explore.studio.hunt import Errand, SearchHunt
 from explore.studio.streams import Stream
 
 # Squares of few pairs, however well the print is known in them.
@@ -110,7 +115,11 @@ def test_a_search_is_stopped_at_once_and_a_second_one_has_a_name_of_its_own(hous
     assert house.client.get(f"/study/{name}").status_code == 200
 
 
-def test_more_like_one_are_found_for_a_study_of_their_own_as_the_command_does(house: Visited) -> None:
+def test_more_like_one_are_found_for_a_study_of_their_own_as_the_command_does(
+    house: Visited, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for module in ("likes", "workroom"):
+        monkeypatch.setattr(f"explore.studio.{module}.COUNT", 2)
     folder = house.room.folder.path
     wanted = "explore kite.svg --pairs 12 --symmetry none --known no --count 1 -q --cores 1 --out liked"
     with chdir(folder):
@@ -221,6 +230,64 @@ def test_a_folder_that_went_away_is_told_and_is_there_again_when_it_comes_back(h
     assert house.post(f"/study/{name}/mark", '{"number": 1, "state": "kept"}')[0] == 404
     away.rename(study.folder)
     assert house.post(f"/study/{name}/mark", '{"number": 1, "state": "kept"}')[1]["kept"] == [1]
+
+
+class ToldSearch:
+    """Stands in for a search of the service: it finds these squares and ends. meanwhile: done before the second."""
+
+    def __init__(self, *found: int, meanwhile: Callable[[], object] = lambda: None) -> None:
+        self.found, self.meanwhile, self.cancelled = found, meanwhile, False
+
+    def begin(self, wanted: Wanted) -> ToldSearch:
+        return self
+
+    def cancel(self) -> None:
+        self.cancelled = True
+
+    def events(self) -> Iterator[Event]:
+        for number in self.found:
+            if number == self.found[1]:
+                self.meanwhile()
+            yield Found(number, plain_square(number))
+        yield Ended(End.ENOUGH, len(self.found))
+
+
+def hunted(house: Visited, study: Study, search: ToldSearch) -> dict[str, Any]:
+    """The last that is told of a search for more."""
+    board = house.room.board(study.folder.name)
+    errand = Errand(continued((), study.folder, 3, ()))
+    board.hunt(lambda own: SearchHunt(own, errand, search))  # type: ignore[arg-type]
+    return told(house, study.folder.name, ended)[-1]
+
+
+def test_a_command_that_adds_squares_at_the_same_time_is_told_and_nothing_is_written_over(
+    house: Visited, study: Study
+) -> None:
+    # What `explore` would have saved meanwhile.
+    path = square_path(study.folder, 6)
+    search = ToldSearch(5, 6, 7, meanwhile=lambda: path.write_text("of another run"))
+    last = hunted(house, study, search)
+    assert last["words"].startswith("The search broke off. ")
+    assert "is another run writing to this study?" in last["words"]
+    assert search.cancelled
+    assert path.read_text() == "of another run"
+    assert [design.number for design in open_study(study.folder).designs] == [1, 2, 3, 4, 5]
+
+
+def test_a_full_disk_ends_a_search_and_keeps_what_was_found(
+    house: Visited, study: Study, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from explore.storage import study as storage
+
+    def full(path: Path, content: str | bytes) -> None:
+        if path.name == "06.json":
+            raise OSError(28, "No space left on device", str(path))
+        write_whole(path, content)
+
+    monkeypatch.setattr(storage, "write_whole", full)
+    last = hunted(house, study, ToldSearch(5, 6, 7))
+    assert last["words"] == "The search broke off. No space left on device."
+    assert [design.number for design in open_study(study.folder).designs] == [1, 2, 3, 4, 5]
 
 
 # --- streams and words -------------------------------------------------------------------------------------

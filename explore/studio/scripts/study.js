@@ -52,6 +52,7 @@ function marked(event, order) {
   newest = order;
   const before = new Map([...squares.keys()].map((number) => [number, `${state(number)} ${noteOn(number)}`]));
   marks = event;
+  byId("pick-command").textContent = marks.command;
   byId("undo").disabled = !marks.undo;
   byId("redo").disabled = !marks.redo;
   for (const [number, was] of before) if (was !== `${state(number)} ${noteOn(number)}`) dress(number);
@@ -167,7 +168,6 @@ export function setNote(number, note) {
 function change(address, given, words) {
   return attempt(async () => {
     const told = await ask(address, given);
-    byId("pick-command").textContent = told.command;
     marked(told, told.order);
     tell(words);
   });
