@@ -7,7 +7,7 @@ import multiprocessing
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from functools import lru_cache, partial
 from heapq import heappop, heappush
 from itertools import count
@@ -29,12 +29,11 @@ _MOST_KEPT = 48 * 10**6
 
 
 class Easel:
-    """One process; begun when something is first asked of it."""
+    """One process; begun when something is first asked of it, and anew if it was killed, as a system does that has no
+    memory left."""
 
     def __init__(self) -> None:
-        methods = multiprocessing.get_all_start_methods()
-        context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
-        self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=begin_worker)
+        self._pool = _process()
         self._kept: OrderedDict[tuple[Any, ...], bytes] = OrderedDict()
         # Those that wait, in the order in which they are done: by their rank, then by their number.
         self._waiting: list[tuple[int, int, Future[Any], Callable[..., Any], tuple[Any, ...]]] = []
@@ -76,6 +75,8 @@ class Easel:
     def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
         with self._guard:
             self._busy = False
+            if not done.cancelled() and isinstance(done.exception(), BrokenExecutor):
+                self._pool = _process()
         self._deal()
         if done.cancelled():
             asked.set_exception(RuntimeError("the studio ends"))
@@ -106,6 +107,12 @@ class Easel:
         for process in list((self._pool._processes or {}).values()):
             process.kill()
         self._pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _process() -> ProcessPoolExecutor:
+    methods = multiprocessing.get_all_start_methods()
+    context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+    return ProcessPoolExecutor(1, mp_context=context, initializer=begin_worker)
 
 
 # What follows runs in the process.

@@ -1,9 +1,12 @@
 """The studio in headless Chromium, as she waits for it: seconds from the command, from the drop, from the button.
 
     python tests/bench/studio.py [PRINT]
+    python tests/bench/studio.py --many
 
-Without a print the built-in tulip is dropped. Memory is what all processes hold, what they share counted once (PSS of
-/proc/PID/smaps_rollup, Linux); idle is the processor time of all of them over ten seconds in which a tab listens.
+Without a print the built-in tulip is dropped. --many: a study of 1,000 squares is opened and scrolled through, and the
+tasks that keep its page busy for over 50 ms are told (PerformanceObserver, W3C Long Tasks). Memory is what all
+processes hold, what they share counted once (PSS of /proc/PID/smaps_rollup, Linux); idle is the processor time of all
+of them over ten seconds in which a tab listens.
 """
 
 from __future__ import annotations
@@ -12,12 +15,19 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 sys.path += [str(Path(__file__).parents[1] / name) for name in ("gallery", "explore", "constraints")]
 
 from browser import chromium
+from examples import gallery_of
+from fakes import petal
 from studios import running
+
+from constraints.brief import Brief
+from constraints.design_file import to_text
+from explore.storage.study import create, square_path
 
 ROOT = Path(__file__).parents[2]
 
@@ -91,5 +101,41 @@ def main(picture: Path) -> None:
             print(f"idle: {(ticks(studio.process.pid) - before) / 10:.1f} % of a core")
 
 
+_LONG = (
+    "window.long = []; new PerformanceObserver((list) => window.long.push(...list.getEntries().map((each) => "
+    "Math.round(each.duration)))).observe({ type: 'longtask', buffered: true })"
+)
+
+
+def many() -> None:
+    with tempfile.TemporaryDirectory() as folder, chromium() as browser:
+        study = Path(folder) / "many"
+        create(study, Brief.of(stamp="petal"), (petal(),), (b"<svg/>",))
+        designs = gallery_of(20, 14)
+        for number in range(1, 1001):
+            square_path(study, number).write_text(to_text(replace(designs[number % 20], number=number)))
+        with running(Path(folder), "--cores", "2") as studio:
+            page = browser.new_page(viewport={"width": 1280, "height": 900})
+            page.set_default_timeout(300_000)
+            page.add_init_script(_LONG)
+            page.goto(studio.address)
+            begun = time.monotonic()
+            page.goto(studio.within("/study/many"))
+            page.locator(".square").nth(999).wait_for(state="attached")
+            print(f"1,000 squares are there after {time.monotonic() - begun:.2f} s; long tasks, ms:", end=" ")
+            print(page.evaluate("window.long.splice(0)"))
+            page.wait_for_timeout(20_000)
+            page.evaluate("window.long.splice(0)")
+            for _ in range(30):
+                page.mouse.wheel(0, 600)
+                page.wait_for_timeout(120)
+            print("while it is scrolled:", page.evaluate("window.long.splice(0)"))
+            page.locator("[data-wanted=kept]").first.evaluate("(button) => button.click()")
+            page.wait_for_timeout(1500)
+            print("when one is kept:", page.evaluate("window.long"))
+
+
 if __name__ == "__main__":
+    if sys.argv[1:] == ["--many"]:
+        sys.exit(many())
     main(Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "explore" / "stamps" / "tulip.svg")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -271,6 +272,27 @@ def test_nothing_moves_for_who_does_not_want_it_and_nothing_is_asked_of_the_netw
         )
         assert page.evaluate(moving) == 0
         assert {url.split("/")[2] for url in asked} == {studio.within("/").split("/")[2]}
+
+
+def test_a_studio_that_was_killed_is_told_and_what_was_kept_is_there_when_it_runs_again(
+    browser: Browser, tmp_path: Path
+) -> None:
+    made = create(tmp_path / "petal-study", Brief.of(stamp="petal"), (petal(),), (KITE.encode(),))
+    made.keep(replace(gallery_of(1, 8)[0], number=1), 1)
+    context = browser.new_context()
+    page = context.new_page()
+    with running(tmp_path) as studio:
+        page.goto(studio.address)
+        page.goto(studio.within("/study/petal-study"))
+        page.click(".square [data-wanted=kept]")
+        expect(page.locator(".square.kept")).to_have_count(1)
+        expect(page.locator("#gone")).to_be_hidden()
+        studio.end(signal.SIGKILL)
+        expect(page.get_by_text("The studio does not answer")).to_be_visible(timeout=15_000)
+    with running(tmp_path) as studio, tab(browser, studio) as other:
+        other.goto(studio.within("/study/petal-study"))
+        expect(other.locator(".square.kept")).to_have_count(1)
+    context.close()
 
 
 def test_a_print_that_cannot_be_read_is_told_where_it_was_dropped(browser: Browser, studio: Running) -> None:

@@ -49,6 +49,8 @@ export function listen(address, hear) {
   let source, last = 0;
   const begin = () => {
     source = new EventSource(`${address}${address.includes("?") ? "&" : "?"}after=${last}`);
+    source.onopen = () => (byId("gone").hidden = true);
+    source.onerror = () => (byId("gone").hidden = false);
     source.onmessage = (event) => {
       last = Number(event.lastEventId);
       hear(JSON.parse(event.data), last);

@@ -8,9 +8,11 @@ const again = JSON.parse(study.dataset.again);
 export const base = `/study/${encodeURIComponent(name)}`;
 const squares = new Map();
 let marks = { kept: [], away: [], notes: {}, undo: 0, redo: 0 };
+let kept = new Set(), away = new Set();
 let look = "drawing", filter = "all";
 
-export const state = (number) => (marks.kept.includes(number) ? "kept" : marks.away.includes(number) ? "away" : "");
+export const state = (number) => (kept.has(number) ? "kept" : away.has(number) ? "away" : "");
+const isShown = (number) => (filter === "all" ? !away.has(number) : filter === state(number));
 export const noteOn = (number) => marks.notes[number] ?? "";
 export const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${squares.get(number).at}`;
 export const square = (number) => squares.get(number);
@@ -30,8 +32,10 @@ function found({ number, at }) {
     return;
   }
   squares.get(number).card = carded(number);
-  const following = [...squares.keys()].filter((each) => each > number).sort((a, b) => a - b)[0];
-  byId("squares").insertBefore(squares.get(number).card, following ? squares.get(following).card : null);
+  // They come in their order, but for one that another command writes.
+  let following = null;
+  for (let last = byId("squares").lastElementChild; last && Number(last.dataset.number) > number; last = last.previousElementSibling) following = last;
+  byId("squares").insertBefore(squares.get(number).card, following);
   dress(number);
   count();
 }
@@ -44,18 +48,28 @@ function explained(event) {
   if (large() === event.number) openLarge(event.number);
 }
 
+// The squares that two states of the marks tell otherwise.
+function touched(one, other) {
+  const either = [...one.kept, ...other.kept, ...one.away, ...other.away, ...Object.keys(one.notes), ...Object.keys(other.notes)];
+  const told = ({ kept: its, away: off, notes }) => [new Set(its), new Set(off), notes];
+  const [[k, a, n], [K, A, N]] = [told(one), told(other)];
+  return new Set(either.map(Number).filter((each) => k.has(each) !== K.has(each) || a.has(each) !== A.has(each) || n[each] !== N[each]));
+}
+
 let newest = 0;
 
 // An answer may come after what was told of later changes.
 function marked(event, order) {
   if (order < newest) return;
   newest = order;
-  const before = new Map([...squares.keys()].map((number) => [number, `${state(number)} ${noteOn(number)}`]));
+  const before = marks;
   marks = event;
+  kept = new Set(marks.kept);
+  away = new Set(marks.away);
   byId("pick-command").textContent = marks.command;
   byId("undo").disabled = !marks.undo;
   byId("redo").disabled = !marks.redo;
-  for (const [number, was] of before) if (was !== `${state(number)} ${noteOn(number)}`) dress(number);
+  for (const number of touched(before, marks)) if (squares.has(number)) dress(number);
   if (large()) openLarge(large());
   count();
 }
@@ -117,10 +131,17 @@ function dress(number) {
   card.querySelector(".note").textContent = noteOn(number);
   card.querySelector(".note").hidden = !noteOn(number);
   for (const button of card.querySelectorAll("[data-wanted]")) button.setAttribute("aria-pressed", button.dataset.wanted === now);
-  card.hidden = filter === "all" ? now === "away" : filter !== now;
+  card.hidden = !isShown(number);
 }
 
+// Once for all that comes within a picture of the screen.
+let counting = 0;
 function count() {
+  counting ||= requestAnimationFrame(counted);
+}
+
+function counted() {
+  counting = 0;
   const shown = shownNumbers().length;
   const many = { all: squares.size - marks.away.length, kept: marks.kept.length, away: marks.away.length };
   for (const button of document.querySelectorAll("[data-filter]")) {
@@ -138,7 +159,7 @@ function count() {
 }
 
 export function shownNumbers() {
-  return [...squares.values()].filter(({ card }) => !card.hidden).map(({ number }) => number).sort((a, b) => a - b);
+  return [...squares.keys()].filter(isShown).sort((one, other) => one - other);
 }
 
 export function redress() {
