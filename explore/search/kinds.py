@@ -105,7 +105,8 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
 
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidOn]:
         numbers = self.stages.every
-        from_size = min(least[0], NEARLY * self.stages.largest(numbers))
+        room = self.stages.largest(numbers)
+        from_size = least[0] if least[0] <= room else NEARLY * room
         ranks = [
             self._mixed([each for each in rank if each[1].size >= from_size]) for rank in self.stages.ranks(numbers)
         ]

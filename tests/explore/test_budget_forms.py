@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from asked import STRIPS
 
-from constraints.brief import KNOWING, Brief
+from constraints.brief import KNOWING, KNOWN, Brief
 from constraints.check import check
 from constraints.forms import FORMS, Frame, Rectangle, Strip
 from explore.editing.budget.charting import asked_for, chart
@@ -123,6 +123,18 @@ def test_a_print_is_told_of_the_piece_that_it_lies_on() -> None:
         assert each.laid.placement in own.stages.places(each.number)
         assert own.grounds[each.number] is own.kinds[each.number]
     assert showing(own.grounds, laid) is not None
+
+
+def test_a_print_is_looked_for_as_large_as_it_must_be_where_there_is_room_and_known_there() -> None:
+    """A search for frames of these pairs finds the tulip known from 10 pitches, on a band of 22."""
+    brief = Brief.of(form="frame", symmetry="suits", stamp="tulip", pairs=26, known=KNOWN, own_splits=6)
+    own = FrameWorkshop(affordable(brief, 26)[-1].brief, (read(built_in("tulip")),))
+    laid = own.best_laid([10.0], 8)
+    assert {each.laid.placement.size for each in laid} == {10.0}
+    shown = showing(own.grounds, laid)
+    assert shown is not None
+    assert shown.known == KNOWN
+    assert all(each.laid.placement.size < 10.5 for each in own.best_laid([10.5], 1))
 
 
 def test_a_budget_below_every_size_says_how_much_the_least_takes() -> None:
