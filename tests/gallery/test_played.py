@@ -16,7 +16,7 @@ from player.fault import Fault
 from player.following import follow
 from player.said_of_ground import FOURS, GROUNDS
 from playing import played, refused
-from random_pieces import Cell, Drawn, cells, drawn
+from random_pieces import Cell, Drawn, drawn, few_cells
 from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
@@ -51,7 +51,7 @@ ROUND = [name for name, design in PIECES.items() if design.worked == "round" and
 LEVEL = [name for name in ROUND if "rose" not in name and "smallest" not in name][::3]
 
 
-CELLS = list(cells())
+CELLS = few_cells()
 
 
 @cache
