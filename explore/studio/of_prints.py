@@ -50,6 +50,7 @@ def routes() -> list[Route]:
         Route("/prints/drawing", _drawing),
         Route("/wishes", _wishes, methods=["POST"]),
         Route("/wishes/room", _room_for, methods=["POST"]),
+        Route("/wishes/mends", _mends, methods=["POST"]),
         Route("/find", _find, methods=["POST"]),
     ]
 
@@ -109,10 +110,21 @@ async def _room_for(request: Request) -> Response:
     brief = wishes.brief_of(room.prints.word(reference), flags)
     stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
     ribbon = await asyncio.to_thread(room.ribbon, reference, turn)
-    begins = ribbon.begins()
-    found = await asyncio.wrap_future(room.easel.ask(wishes.room_for, stamp, brief, begins or 0.0))
-    told = wishes.in_it(stamp.name, found, begins, ribbon.verdict(found.size), brief.stamp.known)
+    found = await asyncio.wrap_future(room.easel.ask(wishes.room_for, stamp, brief))
+    told = wishes.in_it(stamp.name, found, ribbon.begins(), ribbon.verdict(found.size), brief.stamp.known)
     return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry)})
+
+
+async def _mends(request: Request) -> Response:
+    reference, turn, flags, _ = await _asked(request)
+    room = room_of(request)
+    brief = wishes.brief_of(room.prints.word(reference), flags)
+    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
+    ribbon = await asyncio.to_thread(room.ribbon, reference, turn)
+    # Of a print that is known at no size any place is enough.
+    wanted = ribbon.begins() or 1.0
+    pairs = await asyncio.wrap_future(room.easel.ask(wishes.pairs_for, stamp, brief, wanted))
+    return JSONResponse({"mends": wishes.mends_of_room(pairs, brief.stamp.known)})
 
 
 async def _find(request: Request) -> Response:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import islice
 from typing import Any
 
 from constraints import square_sizes
@@ -24,8 +24,8 @@ from explore.search.squares.suiting import room
 
 # What the page may say of a brief; all else is as usual.
 KEYS = ("pairs", "width", "pitch", "symmetry", "worked", "edging", "stitches", "known", "count", "seed")
-# So many mends are offered, and so many more pairs are tried.
-_MENDS, _MORE = 2, 24
+# So many mends are offered.
+_MENDS = 2
 _LONGEST = 200
 _WORDS = {
     "pairs": "{} pairs",
@@ -94,47 +94,50 @@ def mend(options: Mapping[str, str]) -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Room:
-    """The largest size at which a print lies, pitches, in all and under each symmetry, 0 where it has no place. pairs:
-    the fewest, of some more, with which it has `wanted` pitches; 0 if it has them already or with none of these."""
+    """The largest size at which a print lies, pitches, in all and under each symmetry, 0 where it has no place."""
 
     size: float
     by_symmetry: Mapping[str, float]
-    pairs: int = 0
 
 
-def room_for(stamp: Stamp, brief: Brief, wanted: float) -> Room:
-    """How large a print can lie on the squares of a brief. wanted: the size at which it begins to be known."""
-    free = brief.changed(symmetry=SUITS)
-    placings = placings_of(free, stamp)
+def room_for(stamp: Stamp, brief: Brief) -> Room:
+    """How large a print can lie on the squares of a brief."""
+    placings = placings_of(brief.changed(symmetry=SUITS), stamp)
     by = {
         name: max(room([each for each in placings if each.brief.piece.symmetry == name]).values(), default=0.0)
         for name in SYMMETRIES
     }
-    own = max((by[name] for name in brief.piece.symmetries), default=0.0)
-    pairs = 0
-    if own < wanted:
-        for more in islice(of_more_pairs(brief), 0, _MORE, 2):
-            if not SIZING[USUAL].conflict(more) and _largest(stamp, more) >= wanted:
-                pairs = more.rules.pairs
-                break
-    return Room(own, by, pairs)
+    return Room(max((by[name] for name in brief.piece.symmetries), default=0.0), by)
 
 
-def _largest(stamp: Stamp, brief: Brief) -> float:
-    return max(room(placings_of(brief, stamp)).values(), default=0.0)
+def pairs_for(stamp: Stamp, brief: Brief, wanted: float) -> int:
+    """The fewest pairs, more than those of a brief, with which a print lies so large, pitches; 0 if with none of those
+    that are tried. More pairs give no less room."""
+    every = [each for each in of_more_pairs(brief) if not SIZING[USUAL].conflict(each)]
+
+    def lies(place: int) -> bool:
+        return max(room(placings_of(every[place], stamp)).values(), default=0.0) >= wanted
+
+    found = bisect_left(range(len(every)), True, key=lies)
+    return every[found].rules.pairs if found < len(every) else 0
 
 
 def in_it(name: str, found: Room, begins: float | None, verdict: str, known: str) -> dict[str, Any]:
     """What is said of the print in such a square. begins: the size from which it is known, None while that is not
     found out, 0 if at none; verdict: how surely at the largest size, in words; known: what the brief asks for."""
     if not found.size:
-        return {"why": f"Your {name} has no place in it.", "mends": [], "size": 0}
+        return {"why": f"Your {name} has no place in it.", "size": 0}
     size = f"Your {name}: up to {shown(found.size)} pitches"
     if begins is None:
         return {"words": f"{size}.", "size": found.size}
     if (begins and found.size >= begins) or known == UNKNOWN:
         return {"words": f"{size}, {verdict}.", "size": found.size}
-    mends = [mend({"pairs": str(found.pairs)})] if found.pairs else []
-    mends += [] if known != KNOWN else [{"words": "take it all the same", "flags": {"known": "no"}}]
     why = f"it begins to be known at {shown(begins)}" if begins else "it is known at no size that was tried"
-    return {"why": f"{size}, {verdict}: {why}.", "mends": mends, "size": found.size}
+    return {"why": f"{size}, {verdict}: {why}.", "size": found.size}
+
+
+def mends_of_room(pairs: int, known: str) -> list[dict[str, Any]]:
+    """What mends a print that has no room to be known. pairs: enough for that, 0 if there are none; known: what the
+    brief asks for."""
+    mends = [mend({"pairs": str(pairs)})] if pairs else []
+    return mends + ([] if known != KNOWN else [{"words": "take it all the same", "flags": {"known": UNKNOWN}}])

@@ -21,6 +21,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from explore import cli
 from explore.files import write_whole
+from explore.reading import built_in, read
 from explore.serving.events import End, Ended, Event, Found
 from explore.serving.searches import Wanted
 from explore.storage.picks import read_picks
@@ -324,13 +325,29 @@ def test_of_how_things_stand_whoever_comes_later_hears_the_last_alone() -> None:
 def test_the_sentence_names_size_print_and_verdict() -> None:
     stamp = petal()
     brief = wishes.brief_of("tulip", {"pairs": "28", "known": "no"})
-    found = wishes.room_for(stamp, brief, 0.0)
+    found = wishes.room_for(stamp, brief)
     assert 0 < found.size <= 28
     # 28 pairs worked round with one passive: 26 pitches (README: a square of N pitches takes N pairs, the edge pair
     # and the passives).
     assert wishes.measured("tulip", {"pairs": "28"})["words"].startswith("28 pairs: 130 mm wide, 26 pitches of 5 mm")
     words = wishes.in_it("moth", found, 14.0, "known", "known")["words"]
     assert words == f"Your moth: up to {found.size:g} pitches, known."
-    small = wishes.in_it("moth", wishes.Room(8.0, {}, 34), 12.0, "not known", "known")
+    small = wishes.in_it("moth", wishes.Room(8.0, {}), 12.0, "not known", "known")
     assert small["why"] == "Your moth: up to 8 pitches, not known: it begins to be known at 12."
-    assert [each["flags"] for each in small["mends"]] == [{"pairs": "34"}, {"known": "no"}]
+
+
+def test_the_pairs_that_are_offered_are_the_fewest_that_give_the_print_room() -> None:
+    """One by one, as README's own refusal names them: the watering can, known from 12 pitches, with 12 pairs."""
+    stamp, brief = read(built_in("watering-can")), wishes.brief_of("watering-can", {"pairs": "12"})
+    assert wishes.pairs_for(stamp, brief, 12.0) == 16
+    assert (
+        wishes.room_for(stamp, brief.changed(pairs=15)).size
+        < 12
+        <= wishes.room_for(stamp, brief.changed(pairs=16)).size
+    )
+    assert wishes.pairs_for(stamp, brief, 500.0) == 0
+    offered = wishes.mends_of_room(16, "known")
+    assert [(each["words"], each["flags"]) for each in offered] == [
+        ("16 pairs", {"pairs": "16"}),
+        ("take it all the same", {"known": "no"}),
+    ]

@@ -119,19 +119,27 @@ async function wish() {
     measures = told;
     byId("find-command").textContent = told.command;
   } catch (error) {
+    if (mine !== asked) return;
     measures = { why: error.message, mends: [] };
   }
+  // What was said of other wishes is not true of these.
+  inIt = {};
   show();
   if (measures.why) return;
   try {
     const told = await ask("/wishes/room", given);
     if (mine !== asked) return;
     inIt = told;
+    show();
+    byRoom(told.by_symmetry);
+    if (!told.why) return;
+    const { mends } = await ask("/wishes/mends", given);
+    if (mine !== asked) return;
+    inIt = { ...told, mends };
   } catch (error) {
-    inIt = { why: error.message, mends: [] };
+    if (mine === asked) inIt = { why: error.message };
   }
   show();
-  byRoom(inIt.by_symmetry);
 }
 
 function show() {
