@@ -17,6 +17,7 @@ from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
 from explore.studio import answers, prints, typed, wishes
 from explore.studio.answers import given_to, room_of
+from explore.studio.swatches import swatch
 
 # Edgings that are offered: of each kind one that goes round most squares.
 _EDGINGS = (
@@ -48,6 +49,7 @@ def routes() -> list[Route]:
         Route("/prints/read", _read),
         Route("/prints/ribbon", _ribbon),
         Route("/prints/drawing", _drawing),
+        Route("/swatches/{name}.svg", _swatch),
         Route("/wishes", _wishes, methods=["POST"]),
         Route("/wishes/room", _room_for, methods=["POST"]),
         Route("/wishes/mends", _mends, methods=["POST"]),
@@ -95,6 +97,17 @@ async def _drawing(request: Request) -> Response:
     if svg is None:
         raise BadInput("there is no drawing of that size")
     return answers.svg(svg.encode())
+
+
+async def _swatch(request: Request) -> Response:
+    name, easel = request.path_params["name"], room_of(request).easel
+    if name not in fillings.ALLOWED:
+        raise BadInput("there is no stitch of that name")
+    drawn = easel.kept(("swatch", name))
+    if drawn is None:
+        drawn = await asyncio.wrap_future(easel.draw(swatch, name))
+        easel.keep(("swatch", name), drawn)
+    return answers.svg(drawn)
 
 
 async def _wishes(request: Request) -> Response:

@@ -9,7 +9,9 @@ from concurrent.futures import BrokenExecutor, wait
 
 import pytest
 
+from constraints.fillings import ALLOWED
 from explore.studio.easel import Easel
+from explore.studio.swatches import swatch
 
 
 @pytest.fixture
@@ -52,3 +54,11 @@ def test_drawings_are_kept_until_others_need_their_place(easel: Easel, monkeypat
         easel.keep((number,), b"x" * 10)
         easel.kept((0,))
     assert [easel.kept((number,)) is None for number in range(3)] == [False, True, False]
+
+
+def test_every_stitch_and_filling_has_a_swatch_of_its_own() -> None:
+    drawn = [swatch(name) for name in ALLOWED]
+    assert len(set(drawn)) == len(ALLOWED)
+    assert all(each.startswith(b"<svg ") and each.count(b"<path") > 0 for each in drawn)
+    with pytest.raises(KeyError):
+        swatch("lattice")
