@@ -75,7 +75,10 @@ async def _page(request: Request) -> Response:
 
 async def _take(request: Request) -> Response:
     data, name = await request.body(), request.query_params.get("name", "")
-    reference = await asyncio.to_thread(room_of(request).prints.take, name, data)
+    room = room_of(request)
+    reference = await asyncio.to_thread(room.prints.take, name, data)
+    # It is laid on the grid while her browser goes to its page.
+    await asyncio.to_thread(room.ribbon, reference, None)
     return JSONResponse({"of": reference})
 
 

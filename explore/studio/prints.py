@@ -69,10 +69,13 @@ class Prints:
         key = reference, path.stat().st_mtime_ns, turn
         if key not in self._read:
             found = read(path, turn) if reference in built_in_names() else read_apart(path, turn)
-            self._read[key] = replace(found, name=stamp_name(path.name))
-            while len(self._read) > _KEPT:
-                self._read.popitem(last=False)
+            self._keep(key, replace(found, name=stamp_name(path.name)))
         return self._read[key]
+
+    def _keep(self, key: tuple[str, int, float | None], stamp: Stamp) -> None:
+        self._read[key] = stamp
+        while len(self._read) > _KEPT:
+            self._read.popitem(last=False)
 
     def take(self, name: str, data: bytes) -> str:
         """Keep a picture that was dropped, if a print can be read in it; its reference. Raises BadInput, OSError."""
@@ -81,8 +84,11 @@ class Prints:
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / tidy_name(name)
             path.write_bytes(data)
-            read_apart(path)
-        return self._folder.put_print(name, data)
+            stamp = read_apart(path)
+        reference = self._folder.put_print(name, data)
+        kept = self.path(reference)
+        self._keep((reference, kept.stat().st_mtime_ns, None), replace(stamp, name=stamp_name(kept.name)))
+        return reference
 
 
 def shown(stamp: Stamp) -> Mapping[str, Any]:
