@@ -59,7 +59,10 @@ def test_it_ends_at_once_with_all_its_processes_while_a_tab_listens(tmp_path: Pa
         # With the process that reads others are begun.
         assert '"outline"' in asked(studio.port, f"GET /prints/read?of=kite.svg HTTP/1.1\r\n{head}")
         assert len(alive(studio.process.pid)) > 1
-        assert studio.end(how) < 3
+        with socket.create_connection(("127.0.0.1", studio.port), 20) as listening:
+            listening.sendall(f"GET /prints/ribbon?of=kite.svg HTTP/1.1\r\n{head}".encode())
+            assert b"text/event-stream" in listening.recv(10_000)
+            assert studio.end(how) < 3
         assert studio.process.returncode == 0
         until = time.monotonic() + 5
         while alive(studio.process.pid) and time.monotonic() < until:
