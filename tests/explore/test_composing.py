@@ -18,7 +18,8 @@ from constraints.symmetry import SYMMETRIES
 from explore.search.attempt import Making, decoded
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.composing.candidates import Candidate, desk_of, figures
+from explore.search.composing import rows
+from explore.search.composing.candidates import Candidate, desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
 from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import MANNERS, Manner
@@ -41,6 +42,10 @@ def fresh(own: Context) -> Canvas:
     return canvas_round(own, ())
 
 
+def some_figures(own: Context, manner: Manner, rng: np.random.Generator) -> list[Candidate]:
+    return offered(repertory(fresh(own)), manner, rng)
+
+
 def findings(own: Context, block: BoolArray) -> list[str]:
     """What the second check finds in a square with these blocks in cloth, (n,)."""
     values = np.zeros(own.model.formula.size, dtype=np.bool_)
@@ -58,7 +63,7 @@ def together(own: Context, some: list[Candidate]) -> BoolArray:
 @pytest.mark.parametrize("name", [name for name in FAMILIES if name != "contour"])
 def test_figures_of_every_family_can_be_worked_alone(name: str) -> None:
     own = context("quarter-turn" if name == "pinwheel" else "full")
-    found = [each for each in figures(fresh(own), Manner((name,), ()), np.random.default_rng(1)) if each.family == name]
+    found = [each for each in some_figures(own, Manner((name,), ()), np.random.default_rng(1)) if each.family == name]
     assert len(found) >= 5
     for each in found[:12]:
         assert findings(own, together(own, [each])) == []
@@ -70,7 +75,7 @@ def test_figures_of_every_family_can_be_worked_alone(name: str) -> None:
 def test_what_is_chosen_keeps_every_rule_as_it_is(symmetry: str) -> None:
     own = context(symmetry, "round" if symmetry != "half-turn" else "across")
     for number, (name, manner) in enumerate(list(MANNERS.items())[::3]):
-        every = figures(fresh(own), manner, np.random.default_rng([number]))
+        every = some_figures(own, manner, np.random.default_rng([number]))
         some = chosen(fresh(own), every, manner, (0.27, 0.33), 1.0, np.random.default_rng([number]))
         block = together(own, some)
         assert some, name
@@ -86,7 +91,7 @@ def test_no_choice_of_a_few_figures_has_more_points(monkeypatch: pytest.MonkeyPa
     """All choices are tried: those whose union keeps the rules, in which no two touch along a step; points are added up
     one by one."""
     own, manner = context(half_size=14), MANNERS["frames"]
-    few = figures(fresh(own), manner, np.random.default_rng(5))[::17][:9]
+    few = some_figures(own, manner, np.random.default_rng(5))[::17][:9]
     told: list[float] = []
 
     maximise = Solver.maximise
@@ -152,7 +157,7 @@ def test_tips_that_touch_and_lines_at_an_even_gap_are_liked() -> None:
 
 def test_a_ring_answers_neither_centre_nor_a_print_what_it_covers() -> None:
     own = context()
-    every = figures(fresh(own), MANNERS["nested rings"], np.random.default_rng(2))
+    every = some_figures(own, MANNERS["nested rings"], np.random.default_rng(2))
     answered = Taste(desk_of(fresh(own)), MANNERS["nested rings"], every).answered
     assert set(answered) == {"centre", "corners", "edge"}
     for _, which in answered.values():
@@ -184,3 +189,52 @@ def test_as_much_is_laid_as_the_brief_asks(solid: tuple[float, float]) -> None:
         manner, canvas = composed(placing, lambda: fresh(placing.context), job, np.random.default_rng([job]))
         assert manner in MANNERS
         assert solid[0] <= canvas.block.mean() <= solid[1]
+
+
+def beside_a_print(own: Context, *named: str) -> tuple[list[Candidate], np.ndarray]:
+    """Figures of these families round a diamond amid a square, and the points of each by itself, chance left out."""
+    canvas = Canvas(own.blocks, parts.diamond(own.piece, (0, 0), 8), np.zeros(len(own.piece), dtype=np.bool_))
+    every = [each for each in repertory(canvas) if each.family in named]
+    quiet = np.random.default_rng(0)
+    taste = Taste(desk_of(canvas), Manner((), named), every)
+    return every, np.mean([taste.of_figures(quiet) for _ in range(60)], axis=0)
+
+
+def test_round_a_print_what_closes_is_worth_more_than_a_row_and_a_row_more_than_what_stops_there() -> None:
+    """Two fresh eyes, a designer's and a juror's, struck out loose pieces first of all on 48 squares, and kept closed
+    trails (the program's own sheets, judged blind)."""
+    every, worth = beside_a_print(context(), "square", "octagon", "diamonds", "bar")
+    families = np.array([each.family for each in every])
+    best = {name: worth[families == name].max() for name in ("square", "octagon", "diamonds", "bar")}
+    assert min(best["square"], best["octagon"]) > best["diamonds"] > best["bar"]
+
+
+def test_beside_a_print_lone_specks_are_worth_less_than_the_same_without() -> None:
+    own = context()
+    speck = np.unique(own.piece.images[:, np.flatnonzero(parts.diamond(own.piece, (-13, 0), 3))])
+    large = np.unique(own.piece.images[:, np.flatnonzero(parts.diamond(own.piece, (-13, 0), 5))])
+    few = [Candidate("diamond", "full", each) for each in (speck, large)]
+
+    def gap(print_: BoolArray) -> float:
+        canvas = Canvas(own.blocks, print_, np.zeros(len(own.piece), dtype=np.bool_))
+        taste, rng = Taste(desk_of(canvas), Manner((), ()), few), np.random.default_rng(0)
+        small, big = np.mean([taste.of_figures(rng) for _ in range(200)], axis=0)
+        return float(big - small)
+
+    nothing = np.zeros(len(own.piece), dtype=np.bool_)
+    assert gap(parts.diamond(own.piece, (0, 0), 6)) > gap(nothing) + 80
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_diamonds_in_a_row_stand_evenly_apart(seed: int) -> None:
+    """On the side that is drawn: between the middles of neighbours there is one distance."""
+    own = context()
+    desk = desk_of(fresh(own))
+    figure = rows.diamonds(desk, np.random.default_rng(seed))
+    assert figure is not None
+    whole = np.zeros(len(own.piece), dtype=np.bool_)
+    whole[np.unique(own.piece.images_under("upright-mirrors")[:, np.flatnonzero(figure)])] = True
+    left = own.piece.pinholes[whole & (own.piece.pinholes[:, 0] < 0)]
+    at = np.unique(left[left[:, 0] == left[:, 0].min()][:, 1])
+    middles = [run.mean() for run in np.split(at, np.flatnonzero(np.diff(at) > 2) + 1)]
+    assert len(set(np.diff(middles).tolist())) <= 1

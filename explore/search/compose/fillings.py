@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -14,12 +15,15 @@ from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
 from constraints.ruleset import Rules
 from constraints.variables import Model, Sites
+from explore.search.compose.canvas import ORDERLY
 from explore.search.compose.parts import Random
 
 # A filling may have this share of the most units that its field can hold.
 _NEARLY = 0.75
 # Usually so many squares have plain ground in their large fields.
 _PLAIN = 0.15
+# In so many squares a print stands on plain ground, whatever lies in other fields.
+RESTING = 0.7
 # So many holes of one corner line with no figure beside them, on the mean, are a bare stripe.
 _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
@@ -27,7 +31,8 @@ _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
 # so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it; an
 # accent covers such a share of a small field.
-_GROUP, _NEXT, _COVER, _MUCH, _ACCENT = 4, 1.5, 0.3, 0.15, 0.45
+_OFF_EDGE = 3
+_GROUP, _NEXT, _COVER, _MUCH, _ACCENT = 4, 1.5, 0.45, 0.15, 0.6
 
 
 @dataclass(frozen=True)
@@ -72,14 +77,17 @@ class Filler:
         self._used = np.zeros(len(block), dtype=bool)
         self._ring = np.zeros(len(block), dtype=bool)
 
-    def fill(self, taste: Liking, rng: Random) -> None:
+    def fill(self, taste: Liking, rng: Random, resting: float = RESTING) -> None:
         """Give every field the first filling of the taste that finds room in it, image fields alike; where figures in
         line would leave a bare stripe, they find none. Fields beside the stamp are filled as the largest of them is, or
-        plain, so that it stands on one ground, unless she asks for so many of a filling."""
+        plain, so that it stands on one ground, unless she asks for so many of a filling. resting: in what share of
+        squares that is plain whatever lies in other fields."""
         ground: str | None = None
         for inside in self.fields_once():
             kinds = taste.large if self.is_large(inside) else taste.small
             beside = not self.model.rules.least and bool(self._clear[self.model.piece.holes[inside]].any())
+            if beside and ground is None and rng.random() < resting:
+                ground = ""
             if beside and ground is not None:
                 kinds = (ground,)
             filled = self._first(kinds, inside, taste, rng)
@@ -129,7 +137,7 @@ class Filler:
         if not self.model.rules.least.get(sites.unit.filling):
             most = _STRIPE * len(self.model.piece.directions)
             options = [chosen & (self._bare(sites, inside, here, chosen) <= most) for chosen in options]
-        chosen = min(_full_enough(options), key=lambda each: self._bare(sites, inside, here, each))
+        chosen = self._best(sites, options, lambda each: self._bare(sites, inside, here, each))
         if not chosen.any():
             return False
         label(self.model, self.values, sites.unit.name, inside)
@@ -157,7 +165,7 @@ class Filler:
         for number in rng.permutation(period * period).tolist():
             grid = here & (u % period == number % period) & (v % period == number // period)
             options.append(self._together(sites, inside, grid))
-        chosen = _full_enough(options)[0]
+        chosen = self._best(sites, options)
         if not chosen.any():
             return False
         label(self.model, self.values, sites.unit.name, inside)
@@ -166,25 +174,37 @@ class Filler:
 
     def _together(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         """The wanted sites as `_closed` keeps them, but for scattered ones: those in groups, if these cover enough of
-        the field, or what is an accent in it, or else one in every corner or at every side of a square. What she asks
+        the field, or what is an accent in it, else none. What she asks
         for so many of is never left out."""
         kept = self._closed(sites, inside, wanted)
         if not kept.any() or self.model.rules.least.get(sites.unit.filling):
             return kept
         piece, cell = self.model.piece, (int(np.sqrt(sites.holes.shape[1])) + 1) ** 2
-        quarter = piece.zone[piece.holes[:, 0]]
-        room = np.bincount(quarter[inside & ~self._clear[piece.holes].all(axis=1)], minlength=len(piece.zone))
-        if kept.sum() * cell >= _ACCENT * room.sum() and not self.is_large(inside):
+        quarter = self._quarter
+        room = np.bincount(quarter[inside & ~self._clear[piece.holes].all(axis=1)], minlength=4)
+        if kept.sum() * cell >= _ACCENT * room.sum() and self._enclosed(inside):
             return kept
         numbers = np.flatnonzero(kept)
-        grouped, everywhere = np.zeros_like(kept), np.zeros_like(kept)
+        grouped = np.zeros_like(kept)
         grouped[numbers[_grouped(sites.centres[numbers])]] = True
         taken = cell * np.bincount(quarter[sites.holes[grouped, 0]], minlength=len(room))
         if (taken >= _COVER * room)[room >= _MUCH * room.sum()].all():
             return grouped
-        if FIGURES[sites.unit.filling].laying is not Laying.IN_LINE:
-            everywhere[numbers[_everywhere(sites.centres[numbers])]] = True
-        return everywhere
+        return np.zeros_like(kept)
+
+    @cached_property
+    def _quarter(self) -> IntArray:
+        """(m,) in which quarter of the piece each hole lies: as it is worked, or as it is seen."""
+        piece = self.model.piece
+        if len(piece.directions) > 1:
+            return piece.zone[piece.holes[:, 0]]
+        right, below = (piece.hole_centres > piece.hole_centres.mean(axis=0)).T
+        return np.where(right, 1, 0) + np.where(below, 2, 0)
+
+    def _enclosed(self, inside: BoolArray) -> bool:
+        """Whether a small field ends at blocks all round, not at the edge."""
+        piece = self.model.piece
+        return not self.is_large(inside) and bool((piece.depth[piece.holes[inside]] > _OFF_EDGE).all())
 
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
         """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
@@ -235,6 +255,23 @@ class Filler:
             kept[orbit] = True
         return kept & in_field
 
+    def _best(
+        self, sites: Sites, options: Sequence[BoolArray], bare: Callable[[BoolArray], int] = lambda chosen: 0
+    ) -> BoolArray:
+        """Of choices of sites that fill a field nearly as well as the best, for squares shall differ, the first of
+        those that leave least bare, and of these of those that lie most alike on all sides of the piece."""
+        most = max(int(chosen.sum()) for chosen in options)
+        full = [chosen for chosen in options if chosen.sum() >= _NEARLY * most]
+        return min(full, key=lambda chosen: (bare(chosen), -self._alike(sites.centres[chosen])))
+
+    def _alike(self, centres: IntArray) -> int:
+        """Of the images that figures at (k, 2) have in the fullest order that the piece can have, how many are among
+        them."""
+        piece = self.model.piece
+        order = next((each for each in ORDERLY if piece.closed_under(each)), piece.symmetry)
+        there = {*map(tuple, centres.tolist())}
+        return sum(tuple(each) in there for each in piece.setting.moved(centres, order).reshape(-1, 2).tolist())
+
     def _take(self, sites: Sites, chosen: BoolArray) -> None:
         literal = np.unique(sites.chosen[chosen])
         self.values[literal] = True
@@ -258,17 +295,3 @@ def _grouped(centres: IntArray) -> BoolArray:
         near = near.astype(np.float32) @ near > 0
     large: BoolArray = near.sum(axis=1) >= _GROUP
     return large
-
-
-def _everywhere(centres: IntArray) -> BoolArray:
-    """(k,) which of the figures at (k, 2) stand on an axis or a corner line, with the three others of a square."""
-    there = {*map(tuple, centres.tolist())}
-    return np.array(
-        [(x in (0, y, -y) or y == 0) and {(x, y), (-x, -y), (-y, x), (y, -x)} <= there for x, y in centres.tolist()]
-    )
-
-
-def _full_enough(options: list[BoolArray]) -> list[BoolArray]:
-    """The choices of sites that fill a field nearly as well as the best: squares shall differ."""
-    most = max(int(chosen.sum()) for chosen in options)
-    return [chosen for chosen in options if chosen.sum() >= _NEARLY * most]

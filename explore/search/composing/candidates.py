@@ -13,14 +13,16 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.ruleset import Rules
+from constraints.variables import Model
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 from explore.search.composing.desk import Desk
 from explore.search.composing.families import FAMILIES, WIDEST
 from explore.search.composing.manners import Manner
 
-# So many figures of a family are offered, by how much the manner likes it, and so many are drawn for each.
-_OFFERED, _DRAWN = (9, 26, 45), 3
+# So many figures of a family are offered, by how much the manner likes it; so many are drawn for all manners, at random
+# but always the same, until there are enough.
+_OFFERED, _DRAWN, _ENOUGH = (6, 18, 40), 500, 100
 # Units from the centre within which no figure finds room.
 _LEAST_REACH = 5
 
@@ -106,28 +108,47 @@ def _spread(
     return None
 
 
-def figures(canvas: Canvas, manner: Manner, rng: Random) -> list[Candidate]:
-    """Figures for a canvas that holds a print, or nothing, most of those that the manner is after."""
-    piece, rules = canvas.piece, canvas.model.rules
-    desk = desk_of(canvas)
+def repertory(canvas: Canvas) -> tuple[Candidate, ...]:
+    """Figures of all families for a canvas that holds a print, or nothing."""
+    return _repertory(canvas.model, canvas.block.tobytes(), canvas.keep_off.tobytes())
+
+
+# Jobs take turns with the places of a print, a dozen or two.
+@lru_cache(maxsize=48)
+def _repertory(model: Model, block: bytes, keep_off: bytes) -> tuple[Candidate, ...]:
+    own, off = (np.frombuffer(each, dtype=np.bool_).copy() for each in (block, keep_off))
+    canvas = Canvas(model, own, off)
+    desk, rng = desk_of(canvas), np.random.default_rng(len(own))
     if desk.reach < _LEAST_REACH:
-        return []
-    shapes = _shapes(piece, rules)
-    shut = canvas.shut()
+        return ()
+    shapes, shut = _shapes(canvas.piece, model.rules), canvas.shut()
     found: dict[bytes, Candidate] = {}
+    drawn_before: set[bytes] = set()
     for name, family in FAMILIES.items():
-        offered, wanted = 0, _OFFERED[manner.liking(name)]
-        for _ in range(_DRAWN * wanted):
+        enough = len(found) + _ENOUGH
+        for _ in range(_DRAWN):
             drawn = family.draw(desk, rng)
-            if drawn is None or offered == wanted:
+            if drawn is None or len(found) == enough:
                 break
-            spread = _spread(canvas, np.flatnonzero(drawn), family.orders, shut) if drawn.any() else None
+            if (key := drawn.tobytes()) in drawn_before or not drawn.any():
+                continue
+            drawn_before.add(key)
+            spread = _spread(canvas, np.flatnonzero(drawn), family.orders, shut)
             if spread is None:
                 continue
-            block = np.zeros(len(piece), dtype=np.bool_)
-            block[spread[1]] = True
-            key = block.tobytes()
-            if key not in found and shapes.sound(block):
+            figure = np.zeros(len(own), dtype=np.bool_)
+            figure[spread[1]] = True
+            if (key := figure.tobytes()) not in found and shapes.sound(figure):
                 found[key] = Candidate(name, *spread)
-                offered += 1
-    return list(found.values())
+    return tuple(found.values())
+
+
+def offered(every: Sequence[Candidate], manner: Manner, rng: Random) -> list[Candidate]:
+    """Some figures of each family, most of those that a manner is after."""
+    wanted = {name: _OFFERED[manner.liking(name)] for name in FAMILIES}
+    chosen = []
+    for number in rng.permutation(len(every)).tolist():
+        if wanted[every[number].family]:
+            wanted[every[number].family] -= 1
+            chosen.append(number)
+    return [every[number] for number in sorted(chosen)]

@@ -20,11 +20,14 @@ WIDEST = 12
 @dataclass(frozen=True)
 class FigureFamily:
     """draw: one of its figures at random, with one of its images at least; None if the square has none. running:
-    whether it goes all round, and is not taken for a part of a print. orders: the symmetries that it may take, the
-    fullest first."""
+    whether it goes all round, and is not taken for a part of a print. ends: whether it stops amid the ground, as a bar
+    does and a diamond does not. row: whether its pieces stand in a row along a side. orders: the symmetries that it may
+    take, the fullest first."""
 
     draw: Callable[[Desk, Random], BoolArray | None]
     running: bool = False
+    ends: bool = False
+    row: bool = False
     orders: tuple[str, ...] = ORDERLY
 
 
@@ -38,15 +41,15 @@ FAMILIES: dict[str, FigureFamily] = {
     "dentil": FigureFamily(rings.dentil, True),
     "contour": FigureFamily(rings.contour, True),
     "diamond": FigureFamily(motifs.diamond),
-    "bar": FigureFamily(motifs.bar),
+    "bar": FigureFamily(motifs.bar, ends=True),
     "frame": FigureFamily(motifs.frame),
-    "vee": FigureFamily(motifs.vee),
-    "corner": FigureFamily(motifs.corner),
-    "rungs": FigureFamily(motifs.rungs),
+    "vee": FigureFamily(motifs.vee, ends=True),
+    "corner": FigureFamily(motifs.corner, ends=True),
+    "rungs": FigureFamily(motifs.rungs, ends=True),
     "rosette": FigureFamily(motifs.rosette),
     "chequer": FigureFamily(motifs.chequer),
-    "pinwheel": FigureFamily(motifs.pinwheel, orders=TURNING),
-    "diamonds": FigureFamily(rows.diamonds),
-    "chain": FigureFamily(rows.chain),
-    "herringbone": FigureFamily(rows.herringbone),
+    "pinwheel": FigureFamily(motifs.pinwheel, ends=True, orders=TURNING),
+    "diamonds": FigureFamily(rows.diamonds, row=True),
+    "chain": FigureFamily(rows.chain, row=True),
+    "herringbone": FigureFamily(rows.herringbone, ends=True, row=True),
 }

@@ -8,11 +8,14 @@ from explore.search.compose.parts import Random
 from explore.search.composing.desk import Desk, between
 
 
-def _from_middle(desk: Desk, rng: Random, step: int, away: int) -> list[int]:
-    """Where figures stand along a side: from its middle on, or from half a step beside it."""
-    first = 0 if rng.random() < 0.5 else step // 2
-    most = away - between(rng, 0, 2) * step // 2
-    return list(range(first, max(first, most) + 1, step))
+def _first(rng: Random, step: int) -> int:
+    """Where a row begins: in the middle of the side, or half a step beside it."""
+    return 0 if rng.random() < 0.5 else step // 2
+
+
+def _along(rng: Random, first: int, step: int, most: int) -> list[int]:
+    """Where figures stand along a side, none of the last, or one or two of them left out."""
+    return list(range(first, max(first, most - between(rng, 0, 2) * step) + 1, step))
 
 
 def diamonds(desk: Desk, rng: Random) -> BoolArray:
@@ -27,9 +30,15 @@ def chain(desk: Desk, rng: Random) -> BoolArray:
 
 def _row(desk: Desk, rng: Random, gap: int) -> BoolArray:
     size = between(rng, max(3, desk.least), 6)
-    away = between(rng, desk.reach // 3, desk.reach - size + 1)
+    step = 2 * size + gap
+    first, away = _first(rng, step), between(rng, desk.reach // 3, desk.reach - size + 1)
+    if rng.random() < 0.7:
+        # One stands in the corner, and all of them are evenly apart.
+        away -= (away - first) % step
+    # A place between pinholes would be moved, each to another side.
+    away -= (away + first + size) % 2
     figure = desk.nothing()
-    for along in _from_middle(desk, rng, 2 * size + gap, away):
+    for along in _along(rng, first, step, away):
         figure |= parts.diamond(desk.piece, parts.centre_for(size, size, -away, -along), size)
     return figure
 
@@ -41,7 +50,7 @@ def herringbone(desk: Desk, rng: Random) -> BoolArray:
     step = 2 * (wide + int(rng.choice((2, 3))))
     sides = (wide, long) if rng.random() < 0.5 else (long, wide)
     figure = desk.nothing()
-    for along in _from_middle(desk, rng, step, away)[:6]:
+    for along in _along(rng, _first(rng, step), step, away)[:6]:
         if along > long // 2:
             figure |= parts.bar(desk.piece, parts.centre_for(*sides, -away, -along), *sides)
     return figure

@@ -15,14 +15,22 @@ from constraints.rules.corners import over_lines
 from explore.search.compose.parts import Random
 from explore.search.composing.candidates import Candidate
 from explore.search.composing.desk import Desk
+from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import Manner
 
 # Ground so many neighbour steps from all blocks is empty.
 EMPTY = 5
 # Points.
 _EACH, _CLOSED, _LEADS, _LIKED, _OTHER = -25, 60, 40, 28, -24
+# Beside a print: what closes round it, and what stands by itself there.
+_ROUND_PRINT, _LOOSE, _ENDS = 120, -110, -70
+# Pieces of fewer places, not in rows, are specks there.
+_SPECK, _SPECKS = 20, -120
+# Beside a print the rest may stay bare: by so much less is the rest to be answered, and empty ground minded.
+_RESTING = 0.4
 _A_PLACE, _MOST_PLACES = 0.25, 350
 _CRUMB, _SMALL_SHARE = -90, 0.015
+# For each halving of its images, beyond the first.
 _LESS_ORDER = -80
 # For each piece of a figure, more where these have so few places.
 _A_PIECE, _SMALL_PIECE, _SMALLER = -9, 18, 1.6
@@ -89,9 +97,15 @@ class Taste:
         points += np.choose(liking, (_OTHER, _LIKED, _LEADS))
         running = np.array([each.running for each in self.figures])
         points += np.where(running, _CLOSED, 0)
+        if self.desk.print.any():
+            points += np.where(running, _ROUND_PRINT, _LOOSE)
+            points += [_ENDS * FAMILIES[each.family].ends for each in self.figures]
+            in_rows = np.array([FAMILIES[each.family].row for each in self.figures])
+            points += np.where(~running & ~in_rows & (sizes < _SPECK * self.pieces), _SPECKS, 0)
         points += np.where(sizes < _SMALL_SHARE * len(self.piece), _CRUMB, 0)
         fullest = max(self._order(each) for each in self.figures)
-        points += [_LESS_ORDER * (self._order(each) < fullest) for each in self.figures]
+        halved = np.log2([fullest / self._order(each) for each in self.figures])
+        points += _LESS_ORDER * np.maximum(0.4 * halved, halved - 1)
         small = np.where(sizes < _SMALL_PIECE * self.pieces, _SMALLER, 1.0)
         points += _A_PIECE * self.pieces * small
         if self.desk.seams:
@@ -138,8 +152,9 @@ class Taste:
             "corners": (120, (along >= 0.7 * away) & (away >= 0.72 * reach)),
             "edge": (80, (away >= reach - 3) & (along <= reach // 2)),
         }
+        resting = _RESTING if self.desk.print.any() else 1.0
         return {
-            name: (points, np.any(self.blocks & where, axis=1))
+            name: (round(resting * points), np.any(self.blocks & where, axis=1))
             for name, (points, where) in parts.items()
             if not (self.desk.print & where).any()
         }
@@ -152,4 +167,5 @@ class Taste:
         looked_at = np.array([place for place in piece.representatives[::_EVERY] if inside[place]], dtype=np.int64)
         place, which = np.nonzero(self._within[EMPTY][:, looked_at].T)
         copies = np.bincount(piece.orbit)[piece.orbit[looked_at]]
-        return gathered(place, own[which], len(looked_at)), (_VOID * _EVERY * copies).astype(np.float64)
+        resting = _RESTING if desk.print.any() else 1.0
+        return gathered(place, own[which], len(looked_at)), (resting * _VOID * _EVERY * copies).astype(np.float64)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 import numpy as np
 
@@ -10,18 +10,25 @@ from constraints.brief import Brief
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
-from explore.search.composing.candidates import figures
+from explore.search.composing.candidates import desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
+from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import MANNERS
 from explore.search.squares.placing import Placing
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
+# A print that stands on its own, on a ground.
+ALONE = "alone"
+# Units from the centre within which something of such a print lies.
+_MIDDLE = 4
 # Compositions of ornaments that a job tries.
 _TRIES = 3
 # Share of all pinholes that figures add to a print, and that they take alone.
 _ADDED, _ALONE = (0.06, 0.2), (0.26, 0.42)
-_ABOUT = 0.03
+_ABOUT = 0.05
+# So many manners a job tries, of those for which there is room.
+_MANNERS_TRIED = 3
 
 
 def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[str, Canvas]:
@@ -50,20 +57,39 @@ def _drawn(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.rand
 
 def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) -> str:
     """Lay the figures that look best together on a canvas that holds the stamps alone; the name of their manner, "" if
-    none of them fit."""
-    names = list(MANNERS)
-    name = names[job % len(names)]
+    in none something that leads it fits."""
     least, most = brief.rules.solid
     after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
-    every = figures(canvas, MANNERS[name], rng)
-    # Where nothing is about as solid as it is after, whatever the brief allows.
-    for span in ((max(least, after - _ABOUT), min(most, after + _ABOUT)), (least, most)):
-        found = chosen(canvas, every, MANNERS[name], span, brief.run.effort, rng)
-        if found:
-            break
-    canvas.lay([("trail" if each.running else "figure", each.places) for each in found])
-    return name if found else ""
+    every = repertory(canvas)
+    fit = _fitting({each.family for each in every}, beside_print=canvas.solid > 0)
+    # Jobs come back to a place after a dozen: then it is the next manner's turn.
+    turn = job + job // len(MANNERS)
+    desk = desk_of(canvas)
+    if least <= canvas.solid and (desk.print & (desk.away <= _MIDDLE)).any():
+        fit.append(ALONE)
+    for name in (fit[(turn + more) % len(fit)] for more in range(min(_MANNERS_TRIED, len(fit)))):
+        if name == ALONE:
+            return name
+        some = offered(every, MANNERS[name], rng)
+        # Where nothing is about as solid as it is after, whatever the brief allows.
+        for span in ((max(least, after - _ABOUT), min(most, after + _ABOUT)), (least, most)):
+            found = chosen(canvas, some, MANNERS[name], span, brief.run.effort, rng)
+            if any(each.family in MANNERS[name].lead for each in found):
+                canvas.lay([("trail" if each.running else "figure", each.places) for each in found])
+                return name
+    return ""
+
+
+def _fitting(families: Collection[str], beside_print: bool) -> list[str]:
+    """The manners of which something that leads is among families of figures. What closes round a print becomes it
+    more than what stands beside it, and that more than what only stops there."""
+    fit = [name for name, manner in MANNERS.items() if any(each in families for each in manner.lead)]
+    if not beside_print:
+        return fit
+    closed = [name for name in fit if all(not FAMILIES[each].ends for each in MANNERS[name].lead)]
+    running = [name for name in fit if any(FAMILIES[each].running for each in MANNERS[name].lead)]
+    return [*closed, *running] or fit
 
 
 def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from constraints.brief import AT_ONCE, Brief
+from constraints.brief import AT_ONCE, KNOWING, Brief
 from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
@@ -17,7 +17,7 @@ from explore.search.laying.sectors import Place
 from explore.search.more import of_more_pairs
 from explore.search.sizing import SIZING
 from explore.search.squares.placing import Placing
-from explore.search.squares.suiting import aside, in_rounds, kind_of, room, several, suiting
+from explore.search.squares.suiting import aside, framed, in_rounds, kind_of, room, several, suiting
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
@@ -44,6 +44,11 @@ class LaidThere:
     @property
     def prints(self) -> tuple[Laid, ...]:
         return (self.laid,)
+
+    @property
+    def known(self) -> int:
+        """How surely the print is known, by the number of the verdict."""
+        return -1 if self.laid.seen is None else KNOWING.index(self.laid.seen.known)
 
 
 def placings_of(brief: Brief, stamp: Stamp | None) -> list[Placing]:
@@ -108,19 +113,23 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
     """
     fit = _fit(laid, brief)
     ranked = _ranked(placings, [each for each in fit if not each.laid.place.reverse])
-    best: dict[str, float] = {}
+    best: dict[tuple[str, bool], float] = {}
     for each in ranked:
-        kind = kind_of(placings[each.number], each.laid.place)
-        best[kind] = max(best.get(kind, each.laid.score), each.laid.score)
-    near = [
-        each for each in ranked if each.laid.score >= best[kind_of(placings[each.number], each.laid.place)] - _BEHIND
-    ]
+        way = _way(placings, each)
+        best[way] = max(best.get(way, each.laid.score), each.laid.score)
+    near = [each for each in ranked if each.laid.score >= best[_way(placings, each)] - _BEHIND]
     solid = (near if len(near) >= _ENOUGH else ranked)[:USED]
     there = in_turns(solid, lambda each: each.laid)
     left_open = [each for each in fit if each.laid.place.reverse]
     if left_open and len(there) >= _OPEN - 1:
         return [*there[: _OPEN - 1], max(left_open, key=lambda each: each.laid.score), *there[_OPEN - 1 :]]
     return there
+
+
+def _way(placings: Sequence[Placing], each: LaidThere) -> tuple[str, bool]:
+    """How a print lies, and whether a trail has room round it."""
+    placing, place = placings[each.number], each.laid.place
+    return kind_of(placing, place), framed(placing, place)
 
 
 def fits(each: LaidThere, brief: Brief) -> bool:
@@ -156,7 +165,7 @@ def _ranked(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> list[Laid
             best[spot] = each
     by_kind: dict[str, list[tuple[int, LaidThere]]] = {}
     taken: dict[tuple[str, str], int] = {}
-    for each in sorted(best.values(), key=lambda each: -each.laid.score):
+    for each in sorted(best.values(), key=lambda each: (-each.known, not _way(placings, each)[1], -each.laid.score)):
         kind = kind_of(placings[each.number], each.laid.place)
         symmetry = placings[each.number].brief.piece.symmetry
         taken[kind, symmetry] = taken.get((kind, symmetry), -1) + 1

@@ -30,8 +30,10 @@ _SIZES = {
     QUARTER: (1.0, 0.85, 0.92, 0.78),
     ACROSS: (0.85, 1.0, 0.75, 0.92),
     LINE: (0.9, 0.75, 0.82, 1.0),
-    MIDDLE: (0.65, 0.8, 0.72, 0.9),
+    MIDDLE: (0.66, 0.72, 0.6, 0.8),
 }
+# Units that a trail all round and the ground on its inner side take.
+_TRAIL = 7
 # How far on among the centres of one size the next ones are taken, as a share of all.
 _ELSEWHERE = (0.0, 0.25, 0.75, 0.4)
 
@@ -68,6 +70,12 @@ def kind_of(placing: Placing, place: Place) -> str:
 def aside(placing: Placing, mirrored: bool, kind: str) -> bool:
     """Whether a print lies so by itself anywhere but in the middle. mirrored: on a mirror axis."""
     return _alone(placing, mirrored) and kind in (QUARTER, LINE)
+
+
+def framed(placing: Placing, place: Place) -> bool:
+    """Whether a trail has room between a print and the margin, all round."""
+    outermost = np.abs(placing.turned(place).hull * place.size + np.array(place.centre)).max()
+    return bool(outermost <= placing.reach - _TRAIL)
 
 
 def in_rounds(by_kind: Mapping[str, Sequence[_T]]) -> list[_T]:
