@@ -107,12 +107,14 @@ class AskedStamp:
 @dataclass(frozen=True)
 class Run:
     """A search. apart: least share in which two pieces differ. count: of pieces. effort: 1 is the usual; it multiplies
-    the deterministic time of each solve and the jobs tried."""
+    the deterministic time of each solve and the jobs tried. taste: weights of traits by which the pieces are chosen
+    from more of them, none to take them as they come."""
 
     apart: float = 0.10
     count: int = 24
     seed: int = 1
     effort: float = 1.0
+    taste: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -216,6 +218,7 @@ class BriefValues(TypedDict, total=False):
     count: int
     seed: int
     effort: float
+    taste: tuple[tuple[str, float], ...]
 
 
 _PARTS = {"piece": AskedPiece, "rules": Rules, "stamp": AskedStamp, "run": Run}

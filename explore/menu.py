@@ -33,6 +33,7 @@ COMMANDS = {
     "explore": MenuEntry(_PRINT, "Find squares of lace that carry a stamp.", "explore_stamp"),
     "page": MenuEntry(_CHOOSING, "Write a page to browse a study.", "page"),
     "pick": MenuEntry(_CHOOSING, "Mark the squares you choose.", "pick"),
+    "taste": MenuEntry(_CHOOSING, "See what your picks say of your taste.", "taste"),
     "compare": MenuEntry(_CHOOSING, "See two squares side by side, and where they differ.", "compare"),
     "vary": MenuEntry(_CHOOSING, "See more pieces like a chosen one.", "vary"),
     "series": MenuEntry(_CHOOSING, "Make a series for an exhibition.", "series"),

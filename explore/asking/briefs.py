@@ -166,7 +166,8 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     names = stamp_names(fields.pop("stamp"))
     fields["stamp"] = names[0] if names else ""
     spots = _spots(given, fields.pop("spot") or (), names)
-    fields["turns"] = fields["turns"] or ()
+    for none_named in ("turns", "taste"):
+        fields[none_named] = fields[none_named] or ()
     form = FORMS[fields["form"]]
     if len(form.ways) == 1:
         fields["worked"] = form.ways[0]

@@ -38,6 +38,7 @@ class OwnDefault:
 
 SETTINGS: Mapping[str, OwnDefault] = {
     "pairs": OwnDefault(NAMED["pairs"].kind, NAMED["pairs"].default, "pairs of a brief that names none"),
+    "taste": OwnDefault(NAMED["taste"].kind, NAMED["taste"].default, "what you like, of a brief that does not say"),
     "paper": OwnDefault(Choice(("a4", "a3", "letter")), "a4", "of papers and sheets that come in that size"),
     "footside": OwnDefault(Choice(("left", "right")), "left", "where it lies as it is worked"),
     "method": OwnDefault(Choice(("closed", "open")), "closed", "pins of the ground"),
@@ -50,7 +51,7 @@ _TOLD: Mapping[str, Callable[[Row], str]] = {
     "what it says": lambda row: row["meaning"],
 }
 # Those that are keys of a brief.
-OF_BRIEFS = ("pairs",)
+OF_BRIEFS = ("pairs", "taste")
 
 
 @dataclass(frozen=True)

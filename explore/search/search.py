@@ -17,6 +17,7 @@ from constraints.stamp import Stamp
 from explore.search import workshops
 from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
+from explore.search.favouring import POOL, favoured
 from explore.search.sizing import SIZING
 from explore.search.workers import Hands, WorkerPool
 from explore.search.workshop import Laying, NoPlace, Workshop
@@ -55,9 +56,11 @@ def search(
     if too_few:
         raise Impossible(too_few, code="impossible-size")
     wanted = brief.run.count if count is None else count
-    jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
-    every = tried(workshops.workshop, (brief, *stamps), jobs, cores, laying, hasty)
-    yield from accepted(_doubted(every, not hasty), Collection(brief.run.apart, kept), first_number, wanted)
+    taste = () if hasty else brief.run.taste
+    jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort) * (POOL if taste else 1))
+    every = _doubted(tried(workshops.workshop, (brief, *stamps), jobs, cores, laying, hasty), not hasty)
+    offered = favoured(every, taste) if taste else every
+    yield from accepted(offered, Collection(brief.run.apart, kept), first_number, wanted)
 
 
 def _doubted(every: Iterator[tuple[Workshop[Any], JobOutcome]], explain: bool) -> Iterator[JobOutcome]:
