@@ -12,7 +12,7 @@ from sources import MODULES, ROOMS, ROOT, imported, imports_of, without_types
 from constraints import forms
 
 # What a package is imported as, where that is not its name.
-IMPORTED_AS = {"fonttools": "fontTools", "pillow": "PIL", "tomli-w": "tomli_w"}
+IMPORTED_AS = {"fonttools": "fontTools", "pillow": "PIL", "scikit-learn": "sklearn", "tomli-w": "tomli_w"}
 # Used, and installed as part of what the program asks for.
 COMES_WITH = {"rich": "typer", "contourpy": "matplotlib"}
 

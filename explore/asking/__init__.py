@@ -1,7 +1,7 @@
 """Reading a brief: TOML and flags to `constraints.brief.Brief`, and back to TOML.
 
-`keys` is the one table of keys: options, help, messages and files follow from it. `kinds`, `several`, `names` and
-`stamps` are the kinds of values, in their units; `briefs` reads and writes; `designs` has the brief that a
+`keys` is the one table of keys: options, help, messages and files follow from it. `kinds`, `several`, `names`,
+`stamps` and `tastes` are the kinds of values, in their units; `briefs` reads and writes; `designs` has the brief that a
 finished design keeps; `settings` are her own defaults.
 """
 

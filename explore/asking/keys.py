@@ -17,7 +17,7 @@ from explore.asking.kinds import LENGTH, SHARE, KeyKind, Number, Whole
 from explore.asking.names import Choice, EdgingName, SideChoice, Splits, Stitches, SymmetryChoice
 from explore.asking.several import Span, WholeSpan
 from explore.asking.stamps import SpotNames, StampReferences, Turns
-from explore.asking.tastes import Taste
+from explore.asking.tastes import TasteWords
 
 SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES)
 
@@ -239,7 +239,7 @@ KEYS = (
         instead="where they suit",
     ),
     Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats."),
-    Key("taste", Taste(), "", "What you like: each is the best of four by it.", instead="as they come"),
+    Key("taste", TasteWords(), "", "What you like: each is the best of four by it.", instead="as they come"),
     Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
     Key("count", Whole(1, 1000), "24", "How many squares to find."),
     Key("seed", Whole(0, 2**31 - 1), "1", "Another seed gives other squares, the same seed the same ones."),

@@ -26,7 +26,7 @@ TASTES: Mapping[str, Mapping[str, float]] = {
 
 
 @dataclass(frozen=True)
-class Taste:
+class TasteWords:
     """Weights of traits, each other than 0, in the order of the traits; names of tastes are their weights."""
 
     @property

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from explore.exits import Outcome
-from explore.terminal import note_each, say
+from explore.terminal import note_each, say, say_each
 
 
 def taste(
@@ -29,7 +29,7 @@ def taste(
       stampwork explore beetle.jpg --taste calm
     """
     from explore.asking.settings import read
-    from explore.asking.tastes import Taste
+    from explore.asking.tastes import TasteWords
     from explore.editing.liking import of_picks
     from explore.storage.free import BRIEF
     from explore.storage.picks import read_picks
@@ -41,17 +41,11 @@ def taste(
         note_each(opened.notes)
         seen.append((opened.designs, frozenset(read_picks(study, opened.name).numbers)))
     learnt = of_picks(seen)
-    picked = sum(len(numbers) for _, numbers in seen)
-    words, clear, perhaps = Taste().to_toml(learnt.taste), learnt.told(clear=True), learnt.told(clear=False)
-    told = {"picked": picked, "taste": words, "likes": clear, "perhaps": perhaps}
-    say(f"{picked} of {sum(len(designs) for designs, _ in seen)} squares picked")
+    words = TasteWords().to_toml(learnt.taste)
+    say_each(learnt.lines())
+    told = {"taste": words, "likes": learnt.told(clear=True), "perhaps": learnt.told(clear=False)}
     if not words:
-        say("they say nothing of your taste yet: other picks would fit as well by chance")
         return Outcome(told=told)
-    if clear:
-        say(f"you like {', '.join(clear)}")
-    if perhaps:
-        say(f"perhaps you like {', '.join(perhaps)}")
     say(f"taste: {words}")
     if keep:
         hers = read().changed([f"taste={words}"])

@@ -24,11 +24,14 @@ _LEAST, _GREATEST = 0.5, 2.0
 @dataclass(frozen=True, eq=False)
 class Learnt:
     """weights, doubts: (traits,) of each trait its weight and the standard deviation that it may be off. certain:
-    whether they say anything that chance would not."""
+    whether they say anything that chance would not. seen, kept: how many pieces it is learnt from, and how many of them
+    she kept."""
 
     weights: FloatArray
     doubts: FloatArray
     certain: bool
+    seen: int = 0
+    kept: int = 0
 
     @property
     def taste(self) -> tuple[tuple[str, float], ...]:
@@ -55,6 +58,14 @@ class Learnt:
             if sure[number] >= _TOLD and (sure[number] >= _CLEAR) == clear
         ]
 
+    def lines(self) -> list[str]:
+        """What is to be said of it."""
+        said = [f"{self.kept} of {self.seen} squares picked"]
+        if not self.certain:
+            return [*said, "they say nothing of your taste yet: other picks would fit as well by chance"]
+        clear, perhaps = ", ".join(self.told(clear=True)), ", ".join(self.told(clear=False))
+        return said + [f"you like {clear}"] * bool(clear) + [f"perhaps you like {perhaps}"] * bool(perhaps)
+
 
 def learn(traits: FloatArray, kept: BoolArray) -> Learnt:
     """The taste behind which of the pieces with these traits, (n, traits), were kept, (n,).
@@ -62,13 +73,14 @@ def learn(traits: FloatArray, kept: BoolArray) -> Learnt:
     The prior is normal; doubts are those of the normal distribution that fits the posterior at its top (Laplace's
     approximation: MacKay, Information Theory, Inference, and Learning Algorithms, 2003, chapter 27, from memory).
     """
-    none = Learnt(np.zeros(traits.shape[1]), np.full(traits.shape[1], _PRIOR), certain=False)
+    counted = (len(kept), int(kept.sum()))
+    none = Learnt(np.zeros(traits.shape[1]), np.full(traits.shape[1], _PRIOR), False, *counted)
     if not kept.any() or kept.all():
         return none
     weights, doubts, fit = _fitted(traits, kept)
     rng = np.random.default_rng(len(kept))
     better = sum(_fitted(traits, rng.permutation(kept))[2] >= fit for _ in range(_SHUFFLES))
-    learnt = Learnt(weights, doubts, certain=better <= _BY_CHANCE)
+    learnt = Learnt(weights, doubts, better <= _BY_CHANCE, *counted)
     return learnt if (learnt.sure >= _TOLD).any() else none
 
 

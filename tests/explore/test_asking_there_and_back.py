@@ -11,6 +11,7 @@ from constraints.brief import Brief
 from constraints.fillings import ALLOWED
 from explore import asking
 from explore.asking import KEYS, NAMED
+from explore.asking.tastes import TASTES
 
 # --- there and back ----------------------------------------------------------------------------------------
 
@@ -44,6 +45,9 @@ FITTING_FLAGS = some.fixed_dictionaries(
         "match": some.floats(0, 1).map(lambda share: f"{share:.9f}"),
         "stamp_size": _ranges(1, 500),
         "turns": some.lists(some.integers(-360, 360), min_size=1).map(lambda turns: ",".join(map(str, turns))),
+        "taste": some.lists(some.sampled_from([*TASTES, "closed:1.5", "roses:-0.25"]), min_size=1, max_size=3).map(
+            ",".join
+        ),
         "apart": some.integers(1, 90).map(lambda share: f"{share}%"),
         "seed": some.integers(0, 2**31 - 1).map(str),
         "effort": some.floats(0.01, 1000).map(lambda effort: f"{effort:.4f}"),
@@ -70,7 +74,7 @@ def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     missing = own - set(keys)
     assert set(keys) <= own
     of_forms = {"columns", "repeats", "half_height", "height", "band"}
-    assert missing <= {"half_size", "width", "stamp_size", "turns", "place"} | of_forms
+    assert missing <= {"half_size", "width", "stamp_size", "turns", "place", "taste"} | of_forms
     assert missing.isdisjoint(flags)
 
 

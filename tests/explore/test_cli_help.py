@@ -62,7 +62,7 @@ def test_help_tells_the_commands_by_what_one_does_with_them(ask: Ask) -> None:
     del told["Options"]
     assert [name for names in told.values() for name in names] == list(menu.COMMANDS)
     assert list(told)[:4] == ["All at one table", "From the print", "Choosing", "At the pillow"]
-    assert told["Choosing"] == ["page", "pick", "compare", "vary", "series"]
+    assert told["Choosing"] == ["page", "pick", "taste", "compare", "vary", "series"]
 
 
 def test_a_beginner_finds_six_options_before_all_others(ask: Ask) -> None:

@@ -6,7 +6,7 @@ import pytest
 from designs import ring_of_diamonds, trail_and_spiders
 
 from explore.asking.kinds import Unfit
-from explore.asking.tastes import TASTES, Taste
+from explore.asking.tastes import TASTES, TasteWords
 from explore.search.accepting import JobOutcome
 from explore.search.favouring import POOL, favoured, liked
 from gallery.seeing.traits import TRAITS
@@ -14,7 +14,7 @@ from gallery.seeing.traits import TRAITS
 
 @pytest.mark.parametrize("text", [*TASTES, "closed:1,roses:-0.5", "calm,roses:-1", "open,bold"])
 def test_a_taste_reads_back_as_it_was_written(text: str) -> None:
-    kind = Taste()
+    kind = TasteWords()
     value = kind.from_text(text)
     assert kind.from_text(kind.to_toml(value)) == value
     assert [name for name, _ in value] == [name for name in TRAITS if name in dict(value)]
@@ -35,7 +35,7 @@ def test_a_taste_reads_back_as_it_was_written(text: str) -> None:
 )
 def test_what_is_no_taste_is_refused(text: str, said: str) -> None:
     with pytest.raises(Unfit) as refused:
-        Taste().from_text(text)
+        TasteWords().from_text(text)
     assert said in str(refused.value)
 
 

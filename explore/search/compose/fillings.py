@@ -29,10 +29,10 @@ _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
-# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it; an
-# accent covers such a share of a small field.
+# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it, more
+# beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
 _OFF_EDGE = 3
-_GROUP, _NEXT, _COVER, _MUCH, _ACCENT = 4, 1.5, 0.45, 0.15, 0.6
+_GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT = 4, 1.5, 0.3, 0.45, 0.15, 0.6
 
 
 @dataclass(frozen=True)
@@ -188,7 +188,8 @@ class Filler:
         grouped = np.zeros_like(kept)
         grouped[numbers[_grouped(sites.centres[numbers])]] = True
         taken = cell * np.bincount(quarter[sites.holes[grouped, 0]], minlength=len(room))
-        if (taken >= _COVER * room)[room >= _MUCH * room.sum()].all():
+        beside = bool(self._clear[piece.holes[inside]].any())
+        if (taken >= (_BESIDE if beside else _COVER) * room)[room >= _MUCH * room.sum()].all():
             return grouped
         return np.zeros_like(kept)
 
