@@ -29,8 +29,8 @@ _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
-# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it, more
-# beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
+# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it,
+# more beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
 _OFF_EDGE = 3
 _GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT = 4, 1.5, 0.3, 0.45, 0.15, 0.6
 
