@@ -15,6 +15,7 @@ from explore.editing.comparing.pair import Pair
 from explore.lines import Row, columns
 from explore.storage.listing import figures
 from gallery.seeing.knowing import known_as
+from gallery.seeing.traits import outstanding
 
 
 def figures_of(design: Design) -> Row:
@@ -30,6 +31,7 @@ def figures_of(design: Design) -> Row:
         "seams": seams_of(layout).number,
         "in_blocks": layout.solid,
         "stitches": list(stitches_used(design)),
+        "looks": outstanding(design),
     }
 
 
@@ -44,6 +46,7 @@ _MEASURES: dict[str, Callable[[Row], str]] = {
     "seams": lambda row: str(row["seams"]),
     "in blocks": lambda row: f"{100 * row['in_blocks']:.1f}%",
     "stitches": lambda row: ", ".join(row["stitches"]) or "-",
+    "looks": lambda row: ", ".join(row["looks"]) or "like most",
 }
 
 
