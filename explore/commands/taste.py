@@ -43,7 +43,8 @@ def taste(
     learnt = of_picks(seen)
     words = TasteWords().to_toml(learnt.taste)
     say_each(learnt.lines())
-    told = {"taste": words, "likes": learnt.told(clear=True), "perhaps": learnt.told(clear=False)}
+    likes, perhaps = learnt.told(clear=True), learnt.told(clear=False)
+    told = {"seen": learnt.seen, "picked": learnt.kept, "taste": words, "likes": likes, "perhaps": perhaps}
     if not words:
         return Outcome(told=told)
     say(f"taste: {words}")

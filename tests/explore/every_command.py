@@ -25,6 +25,7 @@ COMMANDS = {
     f"budget {LETTER}.svg --pairs 12-12 {EASY} --effort 0.2": "stamp",
     f"page {SQUARES} --force": "",
     f"pick {SQUARES} 1 --force": "study",
+    f"taste {SQUARES}": "",
     f"pick {STRIPS} 1 --note {LETTER} --force": "study and note",
     f"vary {SQUARES} 1 --count 1 --force": "stamp",
     f"series {SQUARES} 1 --squares 2 --title Dusk{LETTER} --force": "stamp, study and title",
@@ -45,7 +46,7 @@ COMMANDS = {
 }
 
 # Those that draw nothing.
-WITHOUT_PICTURES = {"fit", "count", "check", "settings", "studio"}
+WITHOUT_PICTURES = {"fit", "taste", "count", "check", "settings", "studio"}
 
 
 def garden_with_studies(folder: Path) -> Path:

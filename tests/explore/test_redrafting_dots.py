@@ -194,7 +194,7 @@ def test_a_card_turned_is_not_read_mirrored(side: str) -> None:
     [
         (np.full((300, 200), 255), "no dots"),
         (np.tile(np.linspace(0, 255, 400), (300, 1)), "dots"),
-        (np.random.default_rng(1).uniform(0, 255, (48, 64)), "dots"),
+        (np.random.default_rng(1).uniform(0, 255, (240, 320)), "dots"),
         (np.kron(np.indices((8, 8)).sum(axis=0) % 2 * 255, np.ones((40, 40))), "dots"),
     ],
     ids=["blank", "shaded", "noise", "chequered"],

@@ -28,14 +28,14 @@ FROM_EXAMPLES = {
     "stampwork explore --brief leaves.toml": ("leaves.png", 640),
     "stampwork explore --no-stamp --pairs 16": ("patterns.png", 640),
     "stampwork budget leaf": ("leaf-budget.png", 1000),
-    "stampwork vary tulip-study 11 --steps": ("tulip-steps.png", 820),
+    "stampwork vary tulip-study 7 --steps": ("tulip-steps.png", 820),
     "stampwork series tulip-study": ("garden-at-dusk.png", 680),
-    "stampwork show tulip-study 11 --look lace --colour": ("tulip-threads.png", 540),
+    "stampwork show tulip-study 7 --look lace --colour": ("tulip-threads.png", 540),
     "stampwork explore tulip --form strip": ("tulip-strips.png", 760),
     "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
     "stampwork mirror edgings 4": ("tulip-mirror.png", 620),
     "stampwork frame edgings 4 --corner 2 --repeats 2": ("tulip-mats.png", 800),
-    "stampwork show edgings 13": ("tulip-frame.png", 560),
+    "stampwork show edgings 12": ("tulip-frame.png", 560),
 }
 INK = "bee-print.jpg"
 _COLOURS = 64

@@ -32,7 +32,7 @@ _LARGE, _LARGE_SHARE = 24, 0.08
 # so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it,
 # more beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
 _OFF_EDGE = 3
-_GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT = 4, 1.5, 0.3, 0.45, 0.15, 0.6
+_GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT, _ACCENT_AT_EDGES = 4, 1.5, 0.3, 0.45, 0.15, 0.6, 0.45
 
 
 @dataclass(frozen=True)
@@ -182,13 +182,13 @@ class Filler:
         piece, cell = self.model.piece, (int(np.sqrt(sites.holes.shape[1])) + 1) ** 2
         quarter = self._quarter
         room = np.bincount(quarter[inside & ~self._clear[piece.holes].all(axis=1)], minlength=4)
-        if kept.sum() * cell >= _ACCENT * room.sum() and self._enclosed(inside):
+        if kept.sum() * cell >= self._accent * room.sum() and self._enclosed(inside):
             return kept
         numbers = np.flatnonzero(kept)
         grouped = np.zeros_like(kept)
         grouped[numbers[_grouped(sites.centres[numbers])]] = True
         taken = cell * np.bincount(quarter[sites.holes[grouped, 0]], minlength=len(room))
-        beside = bool(self._clear[piece.holes[inside]].any())
+        beside = self._whole and bool(self._clear[piece.holes[inside]].any())
         if (taken >= (_BESIDE if beside else _COVER) * room)[room >= _MUCH * room.sum()].all():
             return grouped
         return np.zeros_like(kept)
@@ -203,9 +203,20 @@ class Filler:
         return np.where(right, 1, 0) + np.where(below, 2, 0)
 
     def _enclosed(self, inside: BoolArray) -> bool:
-        """Whether a small field ends at blocks all round, not at the edge."""
+        """Whether a small field ends at blocks all round, not at the edge; any small one of other pieces."""
         piece = self.model.piece
-        return not self.is_large(inside) and bool((piece.depth[piece.holes[inside]] > _OFF_EDGE).all())
+        off_edge = not self._whole or bool((piece.depth[piece.holes[inside]] > _OFF_EDGE).all())
+        return off_edge and not self.is_large(inside)
+
+    @cached_property
+    def _whole(self) -> bool:
+        """Whether the piece is a plain square: others have less room, and their fields end at edges."""
+        piece = self.model.piece
+        return piece.headside is None and piece.closed_under("full") and not {(0, 0), (0, 1)}.isdisjoint(piece.index)
+
+    @property
+    def _accent(self) -> float:
+        return _ACCENT if self._whole else _ACCENT_AT_EDGES
 
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
         """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
