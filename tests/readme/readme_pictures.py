@@ -35,7 +35,7 @@ FROM_EXAMPLES = {
     "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
     "stampwork mirror edgings 4": ("tulip-mirror.png", 620),
     "stampwork frame edgings 4 --corner 2 --repeats 2": ("tulip-mats.png", 800),
-    "stampwork show edgings 12": ("tulip-frame.png", 560),
+    "stampwork show edgings 13": ("tulip-frame.png", 560),
 }
 INK = "bee-print.jpg"
 _COLOURS = 64
