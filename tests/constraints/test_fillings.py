@@ -29,9 +29,10 @@ def test_every_filling_has_a_rule_of_its_own_in_the_second_check() -> None:
         assert (filling.one in check.RULES) == (name not in checked.IN_LINE)
 
 
-# An edging that has figures in its scallops; and the help of two commands.
+# An edging that has figures in its scallops; the help of two commands; and what one likes of those that are usual.
 MAY_NAME = {f"{each.__module__.replace('.', '/')}.py" for each in EDGINGS.values()}
 MAY_NAME |= {"explore/commands/work.py", "explore/commands/pricking.py"}
+MAY_NAME |= {"gallery/seeing/traits.py", "explore/asking/tastes.py"}
 
 
 @pytest.mark.parametrize("name", FILLINGS)
