@@ -46,7 +46,7 @@ def taste(
     likes, perhaps = learnt.told(clear=True), learnt.told(clear=False)
     told = {"seen": learnt.seen, "picked": learnt.kept, "taste": words, "likes": likes, "perhaps": perhaps}
     if not words:
-        return Outcome(told=told)
+        return Outcome(then=("pick", studies[0]), told=told)
     say(f"taste: {words}")
     if keep:
         hers = read().changed([f"taste={words}"])
