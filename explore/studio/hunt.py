@@ -18,7 +18,7 @@ from explore.search.accepting import JobResult
 from explore.search.crew import Share
 from explore.search.search import Impossible
 from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
-from explore.serving.searches import Running, Searches, Wanted
+from explore.serving.searches import Wanted
 from explore.storage import session
 from explore.storage.request import StudyRequest
 from explore.studio.streams import Stream
@@ -41,6 +41,20 @@ class Filled(Protocol):
     stream: Stream
 
     def refresh(self) -> None: ...
+
+
+class Begun(Protocol):
+    """A search that runs, as `serving` has it."""
+
+    def cancel(self) -> None: ...
+
+    def events(self) -> Iterator[Event]: ...
+
+
+class Beginner(Protocol):
+    """What begins searches."""
+
+    def begin(self, wanted: Wanted) -> Begun: ...
 
 
 class Hunt(ABC):
@@ -105,9 +119,9 @@ class Errand:
 class SearchHunt(Hunt):
     """The search of `explore`."""
 
-    def __init__(self, board: Filled, errand: Errand, searches: Searches) -> None:
+    def __init__(self, board: Filled, errand: Errand, searches: Beginner) -> None:
         self._errand, self._searches = errand, searches
-        self._running: Running | None = None
+        self._running: Begun | None = None
         self._ended = Ended(End.FAILED, 0)
         super().__init__(board, errand.request.count)
 
@@ -132,7 +146,7 @@ class SearchHunt(Hunt):
         session.run(request, self._steps(self._running), self.watch)
         self._tell_end(self._ended)
 
-    def _steps(self, running: Running) -> Iterator[JobResult]:
+    def _steps(self, running: Begun) -> Iterator[JobResult]:
         for event in running.events():
             yield from self._step(event)
 

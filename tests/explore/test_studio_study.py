@@ -257,7 +257,7 @@ def hunted(house: Visited, study: Study, search: ToldSearch) -> dict[str, Any]:
     """The last that is told of a search for more."""
     board = house.room.board(study.folder.name)
     errand = Errand(continued((), study.folder, 3, ()))
-    board.hunt(lambda own: SearchHunt(own, errand, search))  # type: ignore[arg-type]
+    board.hunt(lambda own: SearchHunt(own, errand, search))
     return told(house, study.folder.name, ended)[-1]
 
 
