@@ -7,9 +7,8 @@ is told all of them.
 
 from __future__ import annotations
 
-import asyncio
 import threading
-from collections.abc import AsyncIterator, Callable, Iterator, Sequence
+from collections.abc import AsyncIterator, Iterator, Sequence
 from dataclasses import dataclass
 
 from constraints.brief import Brief
@@ -18,6 +17,7 @@ from constraints.stamp import Stamp
 from constraints.stopping import Stopped, stopped_once
 from explore.search.crew import Crew, Share
 from explore.search.search import Impossible, search
+from explore.serving.bell import Bell
 from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
 
 
@@ -71,7 +71,7 @@ class Running:
         self._wanted, self._share = wanted, share
         self._events: list[Event] = []
         self._told = threading.Condition()
-        self._listeners: list[Callable[[], None]] = []
+        self._bell = Bell()
         threading.Thread(target=self._run, daemon=True).start()
 
     @property
@@ -99,16 +99,8 @@ class Running:
 
     async def __aiter__(self) -> AsyncIterator[Event]:
         """The same in an event loop."""
-        loop, more = asyncio.get_running_loop(), asyncio.Event()
-
-        def wake() -> None:
-            if not loop.is_closed():
-                loop.call_soon_threadsafe(more.set)
-
-        with self._told:
-            self._listeners.append(wake)
-        try:
-            told = 0
+        told = 0
+        with self._bell.heard() as more:
             while True:
                 more.clear()
                 new = self._events[told:]
@@ -119,9 +111,6 @@ class Running:
                     return
                 if not new:
                     await more.wait()
-        finally:
-            with self._told:
-                self._listeners.remove(wake)
 
     def _tell(self, event: Event) -> None:
         with self._told:
@@ -129,8 +118,7 @@ class Running:
                 return
             self._events.append(event)
             self._told.notify_all()
-            for wake in self._listeners:
-                wake()
+            self._bell.ring()
 
     def _run(self) -> None:
         try:

@@ -10,6 +10,8 @@ from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from constraints import edgings, fillings
+from constraints.brief import Brief
+from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.asking import NAMED
@@ -17,6 +19,7 @@ from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
 from explore.studio import answers, prints, typed, wishes
 from explore.studio.answers import given_to, room_of
+from explore.studio.ribbon import PrintRibbon
 from explore.studio.swatches import swatch
 
 # Edgings that are offered: of each kind one that goes round most squares.
@@ -121,25 +124,17 @@ async def _wishes(request: Request) -> Response:
 
 
 async def _room_for(request: Request) -> Response:
-    reference, turn, flags, _ = await _asked(request)
-    room = room_of(request)
-    brief = wishes.brief_of(room.prints.word(reference), flags)
-    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
-    ribbon = await asyncio.to_thread(room.ribbon, reference, turn)
-    found = await asyncio.wrap_future(room.easel.ask(wishes.room_for, stamp, brief))
+    brief, stamp, ribbon = await _wanted(request)
+    found = await asyncio.wrap_future(room_of(request).easel.ask(wishes.room_for, stamp, brief))
     told = wishes.in_it(stamp.name, found, ribbon.begins(), ribbon.verdict(found.size), brief.stamp.known)
     return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry)})
 
 
 async def _mends(request: Request) -> Response:
-    reference, turn, flags, _ = await _asked(request)
-    room = room_of(request)
-    brief = wishes.brief_of(room.prints.word(reference), flags)
-    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
-    ribbon = await asyncio.to_thread(room.ribbon, reference, turn)
+    brief, stamp, ribbon = await _wanted(request)
     # Of a print that is known at no size any place is enough.
     wanted = ribbon.begins() or 1.0
-    pairs = await asyncio.wrap_future(room.easel.ask(wishes.pairs_for, stamp, brief, wanted))
+    pairs = await asyncio.wrap_future(room_of(request).easel.ask(wishes.pairs_for, stamp, brief, wanted))
     return JSONResponse({"mends": wishes.mends_of_room(pairs, brief.stamp.known)})
 
 
@@ -147,6 +142,15 @@ async def _find(request: Request) -> Response:
     reference, turn, flags, _ = await _asked(request)
     board = await asyncio.to_thread(room_of(request).find, reference, turn, flags)
     return JSONResponse({"study": board.folder.name})
+
+
+async def _wanted(request: Request) -> tuple[Brief, Stamp, PrintRibbon]:
+    """The brief and the print that a request brings, with the print's ribbon of sizes. Raises BadInput."""
+    reference, turn, flags, _ = await _asked(request)
+    room = room_of(request)
+    brief = wishes.brief_of(room.prints.word(reference), flags)
+    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
+    return brief, stamp, await asyncio.to_thread(room.ribbon, reference, turn)
 
 
 async def _asked(request: Request) -> tuple[str, float | None, dict[str, str], dict[str, Any]]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import threading
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import AsyncIterator, Mapping
 from typing import Any
+
+from explore.serving.bell import Bell
 
 Told = Mapping[str, Any]
 
@@ -24,7 +25,7 @@ class Stream:
         self._last = 0
         self._over = False
         self._guard = threading.Lock()
-        self._wakers: list[Callable[[], None]] = []
+        self._bell = Bell()
 
     def tell(self, **event: Any) -> int:
         """One event more; its number, by which it is known which of two came later."""
@@ -34,34 +35,22 @@ class Stream:
                     self._events = [each for each in self._events if each[1].get("kind") != kind]
                 self._last += 1
                 self._events.append((self._last, event))
-            self._wake()
+            self._bell.ring()
             return self._last
 
     def close(self) -> None:
         """Nothing more is told: whoever listens hears the end."""
         with self._guard:
             self._over = True
-            self._wake()
+            self._bell.ring()
 
     @property
     def over(self) -> bool:
         return self._over
 
-    def _wake(self) -> None:
-        for wake in self._wakers:
-            wake()
-
     async def listen(self, after: int = 0) -> AsyncIterator[tuple[int, Told]]:
         """Every event that has a number above `after`, as soon as it is told, with its number; they begin at 1."""
-        loop, more = asyncio.get_running_loop(), asyncio.Event()
-
-        def wake() -> None:
-            if not loop.is_closed():
-                loop.call_soon_threadsafe(more.set)
-
-        with self._guard:
-            self._wakers.append(wake)
-        try:
+        with self._bell.heard() as more:
             while True:
                 more.clear()
                 with self._guard:
@@ -73,9 +62,6 @@ class Stream:
                     return
                 if not new:
                     await more.wait()
-        finally:
-            with self._guard:
-                self._wakers.remove(wake)
 
     async def lines(self, after: int = 0) -> AsyncIterator[bytes]:
         """The same as server-sent events (HTML standard, section 9.2)."""
