@@ -84,10 +84,12 @@ def test_a_series_holds_what_it_says_of_itself(ask: Ask, share: str) -> None:
 
 def test_any_number_of_cores_makes_the_same_series(ask: Ask) -> None:
     for cores in ("1", "2"):
-        ending = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "5", "--cores", cores,
+        ending = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "6", "--cores", cores,
                      "--order", "symmetry", "--out", f"on-{cores}")[0]  # fmt: skip
         assert ending == 0
     assert files_of(Path("on-1")) == files_of(Path("on-2"))
+    symmetries = [design.symmetry for design in open_study(Path("on-1")).designs]
+    assert len(set(symmetries)) > 1
 
 
 def test_pairs_rise_along_the_wall(ask: Ask) -> None:

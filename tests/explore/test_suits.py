@@ -223,7 +223,7 @@ def test_nothing_is_said_of_single_prints_where_a_symmetry_is_named(squares: lis
 
 def test_where_there_is_little_room_squares_come_from_every_place_in_which_it_is_known() -> None:
     """At 17 pairs the print fills most of a square: the ten best places alone give four squares."""
-    found = [each.design for each in search(asked(pairs="17", count="6"), TULIP, cores=1) if each.design is not None]
-    assert len(found) == 6
+    found = [each.design for each in search(asked(pairs="17", count="8"), TULIP, cores=1) if each.design is not None]
+    assert len(found) == 8
     centres = {(each.symmetry, shape_of(each.prints[0].outlines).centroid.wkt) for each in found if each.prints}
-    assert len(centres) >= 4
+    assert len(centres) > 4

@@ -44,15 +44,15 @@ def made_by(folder: str) -> dict[str, Any]:
 
 def test_cousins_are_a_study_whose_first_square_is_the_chosen_one(ask: Ask) -> None:
     status, lines, _ = ask(
-        "vary", "garden-society-study", "2", "--keep", "centre", "--change", "5-40%", "--count", "1", "--cores", "1"
+        "vary", "garden-society-study", "2", "--keep", "centre", "--change", "5-40%", "--count", "2", "--cores", "1"
     )
     assert status == 0
     folder = Path("garden-society-02-cousins")
     assert lines[-2:] == [
-        "1 cousin of 02, 5% to 40% of the pinholes changed",
+        "2 cousins of 02, 5% to 40% of the pinholes changed",
         f"study: {folder}; sheet: {folder / 'sheet.png'} (also .pdf and .svg)",
     ]
-    designs = [data_of(folder / "squares" / f"{number:02d}.json") for number in (1, 2)]
+    designs = [data_of(folder / "squares" / f"{number:02d}.json") for number in (1, 2, 3)]
     chosen = data_of(Path("garden-society-study/squares/02.json"))
     assert {**designs[0], "number": 2} == chosen
     assert all(0.05 <= changed(designs[0], each) <= 0.4 for each in designs[1:])

@@ -32,6 +32,8 @@ _LARGE, _LARGE_SHARE = 24, 0.08
 # so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it,
 # more beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
 _OFF_EDGE = 3
+# A square of so many pinholes (half-size 19) is a small one.
+_SMALL = 800
 _GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT, _ACCENT_AT_EDGES = 4, 1.5, 0.3, 0.45, 0.15, 0.6, 0.45
 
 
@@ -86,7 +88,7 @@ class Filler:
         for inside in self.fields_once():
             kinds = taste.large if self.is_large(inside) else taste.small
             beside = not self.model.rules.least and bool(self._clear[self.model.piece.holes[inside]].any())
-            if beside and ground is None and rng.random() < resting:
+            if beside and ground is None and rng.random() < (resting if self._whole else 0.0):
                 ground = ""
             if beside and ground is not None:
                 kinds = (ground,)
@@ -210,9 +212,14 @@ class Filler:
 
     @cached_property
     def _whole(self) -> bool:
-        """Whether the piece is a plain square: others have less room, and their fields end at edges."""
+        """Whether the piece is a plain square, no small one: others have less room, and their fields end at edges."""
         piece = self.model.piece
-        return piece.headside is None and piece.closed_under("full") and not {(0, 0), (0, 1)}.isdisjoint(piece.index)
+        return (
+            len(piece) > _SMALL
+            and piece.headside is None
+            and piece.closed_under("full")
+            and not {(0, 0), (0, 1)}.isdisjoint(piece.index)
+        )
 
     @property
     def _accent(self) -> float:
@@ -271,10 +278,10 @@ class Filler:
         self, sites: Sites, options: Sequence[BoolArray], bare: Callable[[BoolArray], int] = lambda chosen: 0
     ) -> BoolArray:
         """Of choices of sites that fill a field nearly as well as the best, for squares shall differ, the first of
-        those that leave least bare, and of these of those that lie most alike on all sides of the piece."""
+        those that leave least bare, and of these of those that lie most alike on all sides of a plain square."""
         most = max(int(chosen.sum()) for chosen in options)
         full = [chosen for chosen in options if chosen.sum() >= _NEARLY * most]
-        return min(full, key=lambda chosen: (bare(chosen), -self._alike(sites.centres[chosen])))
+        return min(full, key=lambda chosen: (bare(chosen), -self._alike(sites.centres[chosen]) if self._whole else 0))
 
     def _alike(self, centres: IntArray) -> int:
         """Of the images that figures at (k, 2) have in the fullest order that the piece can have, how many are among

@@ -27,7 +27,7 @@ _TRIES = 3
 # Share of all pinholes that figures add to a print, and that they take alone.
 _ADDED, _ALONE = (0.06, 0.2), (0.26, 0.42)
 _ABOUT = 0.05
-# Where so few figures have room, ornaments take turns with them, or all squares would be the same.
+# Where so few figures have room, only the first jobs choose among them, or all squares would be the same.
 _FEW = 60
 # So many manners a job tries, of those for which there is room.
 _MANNERS_TRIED = 3
@@ -64,7 +64,7 @@ def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) ->
     after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
     every = repertory(canvas)
-    if len(every) < _FEW and job // len(MANNERS) % 2:
+    if len(every) < _FEW and job:
         return ""
     fit = _fitting({each.family for each in every}, beside_print=canvas.solid > 0)
     # Jobs come back to a place after a dozen: then it is the next manner's turn.

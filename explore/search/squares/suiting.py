@@ -32,6 +32,8 @@ _SIZES = {
     LINE: (0.9, 0.75, 0.82, 1.0),
     MIDDLE: (0.66, 0.72, 0.6, 0.8),
 }
+# Where a print is known from such a share of the largest on, there is no room to leave: all sizes are tried.
+_TIGHT, _SIZES_IF_TIGHT = 0.7, (0.9, 1.0, 0.8, 0.95)
 # Units that a trail all round and the ground on its inner side take.
 _TRAIL = 7
 # How far on among the centres of one size the next ones are taken, as a share of all.
@@ -170,7 +172,8 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
     for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
             placing = placings[berth.number]
-            wanted = max(least, _SIZES[berth.kind][step] * berth.largest)
+            shares = _SIZES[berth.kind] if least <= _TIGHT * berth.largest else _SIZES_IF_TIGHT
+            wanted = max(least, shares[step] * berth.largest)
             size = min((size for size in placing.sizes if size <= berth.largest), key=lambda size: abs(size - wanted))
             centres = _centres(placing, berth.turned, berth.kind, size)
             # A smaller print may lie over no line where a larger one does.
