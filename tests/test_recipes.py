@@ -12,7 +12,7 @@ from constraints.fillings import ALLOWED, FILLINGS, UNITS, Filling
 from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
-from explore.search.compose.fillings import draw_liking
+from explore.search.compose.liking import draw_liking
 from explore.search.laying.sectors import SECTORS
 
 ROOT = Path(__file__).parents[1]

@@ -3,22 +3,20 @@ where that is not asked, as they come to it."""
 
 from __future__ import annotations
 
-from abc import ABC, abstractmethod
+from abc import abstractmethod
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Generic, TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 
 from constraints.brief import UNKNOWN, Brief
 from constraints.design import Design
-from constraints.forms import FORMS, Form
-from constraints.stamp import Stamp
+from constraints.forms import FORMS
 from constraints.symmetry import SUITS, told
-from explore.search.compose.canvas import Canvas
-from explore.search.context import Context, context
+from explore.search.form_kind import FormKind
 from explore.search.laying import why
 from explore.search.laying.falls import Fall, least_size, may_be_known_from, sizes_looked_at
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
@@ -26,7 +24,6 @@ from explore.search.staging import Stages
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round, said
 
-_F = TypeVar("_F", bound=Form)
 _T = TypeVar("_T")
 # Of each rank of placements so many are tried.
 _TRIES = 3
@@ -34,38 +31,6 @@ _TRIES = 3
 _TRIED, _TRIED_SMALL, _LOOKED_AT = 12, 8, 4
 # Before a stage is taken a piece is looked for among so many jobs.
 _JOBS = 4
-
-
-@dataclass(eq=False)
-class FormKind(ABC, Generic[_F]):
-    """Pieces of one form and one symmetry under a brief. stage: those of a later one are tried where the print is known
-    on none of the earlier."""
-
-    brief: Brief
-    symmetry: str
-    form: _F
-    stage: int = field(default=0, kw_only=True)
-
-    @abstractmethod
-    def placements(self, stamp: Stamp) -> list[Placement]:
-        """Every way to lay the stamp."""
-
-    @abstractmethod
-    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
-        """Lay parts round the stamp on a canvas; the name of what leads."""
-
-    def choices(self, stamp: Stamp, least: float) -> list[Placement]:
-        """Every way to lay one of several stamps. least: its smallest size, pitches."""
-        return [each for each in self.placements(stamp) if each.size >= least]
-
-    @property
-    def pitch_mm(self) -> float:
-        """The pitch of what is made."""
-        return self.brief.piece.middle_pitch_mm
-
-    @cached_property
-    def context(self) -> Context:
-        return context(self.form, self.brief.piece.worked, self.symmetry, self.brief.rules)
 
 
 @dataclass(frozen=True, eq=False)

@@ -19,7 +19,8 @@ from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from constraints.wording import shown, shown_apart
-from explore.search.kinds import FormKind, in_rounds
+from explore.search.form_kind import FormKind
+from explore.search.kinds import in_rounds
 from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size, sizes_known
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.laying.sectors import upright_turn

@@ -11,7 +11,7 @@ from constraints.stamp import Stamp
 from explore.search.laying.placement import Placement
 
 if TYPE_CHECKING:
-    from explore.search.kinds import FormKind
+    from explore.search.form_kind import FormKind
 
 # One placement is large from so much of the largest size on.
 _LARGE = 0.85

@@ -11,8 +11,8 @@ from constraints.forms import OBLONGS, Square, Strip
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from explore.search.compose.adding import InBays, Ornament
+from explore.search.form_kind import FormKind
 from explore.search.frames import workshop as frames
-from explore.search.kinds import FormKind
 from explore.search.several import SeveralWorkshop
 from explore.search.squares import kind as squares
 from explore.search.squares.adding import AboutCentre

@@ -14,7 +14,8 @@ from constraints.fillings import FIGURES
 from constraints.forms import Form, Frame, Square
 from constraints.lattice import BoolArray
 from constraints.variables import Model
-from explore.search.compose.fillings import Filler, Liking
+from explore.search.compose.fillings import Filler
+from explore.search.compose.liking import Liking
 
 Point = tuple[int, int]
 

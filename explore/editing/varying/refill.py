@@ -17,7 +17,8 @@ from constraints.piece import Piece
 from constraints.symmetry import SYMMETRIES, matrices
 from constraints.variables import Model, Sites
 from explore.editing.varying.patterns import ALL, Pattern
-from explore.search.compose.fillings import Filler, Liking
+from explore.search.compose.fillings import Filler
+from explore.search.compose.liking import Liking
 from explore.search.compose.parts import Random
 
 _FULLEST = sorted(SYMMETRIES, key=lambda name: -len(matrices(name)))

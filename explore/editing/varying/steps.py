@@ -22,7 +22,7 @@ from explore.editing.varying.reshaping import narrower, wider
 from explore.editing.varying.setting import VaryingContext
 from explore.search.compose import parts as shapes
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import Liking, draw_liking
+from explore.search.compose.liking import Liking, draw_liking
 
 # Diamonds that are added have at most so many pinholes a side.
 _LARGEST = 5

@@ -22,7 +22,7 @@ from explore.editing.varying.repair import mended
 from explore.editing.varying.setting import VaryingContext
 from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import draw_liking
+from explore.search.compose.liking import draw_liking
 from explore.search.compose.parts import Random
 from explore.search.workshops import WORKSHOPS
 

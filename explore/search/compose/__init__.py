@@ -2,5 +2,5 @@
 
 On a `canvas`; `plans` draw what is laid, `borders` first, then `ornaments` made of `parts`, and diamonds in the `bays`
 that they leave; `adding` is what a form lays beside blocks that stay; `stitching` chooses the stitches and `fillings`
-fills the fields.
+fills the fields as a `liking` says.
 """

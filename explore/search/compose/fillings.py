@@ -3,27 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from constraints.alignment import stands
 from constraints.encoding import align, label
-from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
+from constraints.fillings import FIGURES, GROUNDS, Laying
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
-from constraints.ruleset import Rules
 from constraints.variables import Model, Sites
 from explore.search.compose.canvas import ORDERLY
+from explore.search.compose.liking import RESTING, Liking
 from explore.search.compose.parts import Random
 
 # A filling may have this share of the most units that its field can hold.
 _NEARLY = 0.75
-# Usually so many squares have plain ground in their large fields.
-_PLAIN = 0.15
-# In so many squares a print stands on plain ground, whatever lies in other fields.
-RESTING = 0.7
 # So many holes of one corner line with no figure beside them, on the mean, are a bare stripe.
 _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
@@ -35,35 +30,6 @@ _OFF_EDGE = 3
 # A square of so many pinholes (half-size 19) is a small one.
 _SMALL = 800
 _GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT, _ACCENT_AT_EDGES = 4, 1.5, 0.3, 0.45, 0.15, 0.6, 0.45
-
-
-@dataclass(frozen=True)
-class Liking:
-    """What a square likes in its fields. large, small: kinds in order of preference; "" is plain ground."""
-
-    large: tuple[str, ...]
-    small: tuple[str, ...]
-    spread: int  # pinholes between two figures that stand apart
-
-
-def draw_liking(rng: Random, rules: Rules, plain: float = _PLAIN) -> Liking:
-    """Choose which fillings go into large and into small fields; those with a least number come first. plain: the share
-    of squares whose large fields are plain ground."""
-    kinds = [kind for kind, filling in OF_KIND.items() if filling.name in rules.stitches]
-    if not kinds:
-        return Liking((), (), 1)
-    order = [str(kind) for kind in rng.permutation(kinds)]
-    # These and others in turn make the clearest contrast between neighbouring fields.
-    prominent = [kind for kind in order if OF_KIND[kind].prominent]
-    if prominent and rng.random() < 0.5:
-        order = prominent + [kind for kind in order if kind not in prominent]
-    small = order[1:] + order[:1]
-    asked = [kind for kind in order if rules.least.get(OF_KIND[kind].name)]
-    if asked:
-        order = asked + [kind for kind in order if kind not in asked]
-        small = asked[1:] + asked[:1] + order[len(asked) :]
-    large = order if asked or rng.random() < 1.0 - plain else [""]
-    return Liking(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
 
 
 class Filler:

@@ -10,13 +10,12 @@ from constraints.rules.least import NAME as MINIMUM
 from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.variables import Model
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.fillings import RESTING, Filler, draw_liking
+from explore.search.compose.fillings import Filler
+from explore.search.compose.liking import PLAIN, RESTING, draw_liking
 from explore.search.compose.parts import Random
 
 # Choices tried until the least numbers of the brief are reached.
 _TRIES = 5
-# A composition's large fields are plain ground in so many of all squares.
-_PLAIN = 0.15
 _DENSEST = (CLOTH, WHOLE, HALF)
 # What runs all round is not taken for a part of a print, in whatever stitch it is.
 _RUNNING = frozenset({"border", "corner", "nested", "trail", "zigzag"})
@@ -40,7 +39,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     filler = Filler(model, canvas.block, canvas.round_stamp | canvas.keep_off, values)
     # A print alone on its ground is all that there is to see.
     alone = len(canvas.names) == 1
-    filler.fill(draw_liking(rng, model.rules, 0.0 if alone else _PLAIN), rng, 0.0 if alone else RESTING)
+    filler.fill(draw_liking(rng, model.rules, 0.0 if alone else PLAIN), rng, 0.0 if alone else RESTING)
     return values
 
 

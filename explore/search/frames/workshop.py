@@ -10,11 +10,12 @@ from constraints.brief import Brief
 from constraints.forms import Oblong
 from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
+from explore.search.form_kind import FormKind
 from explore.search.frames.composing import compose, ornament
 from explore.search.frames.laying import placements
 from explore.search.frames.measures import MOST_FREER, forms_of, further, symmetries
 from explore.search.frames.sides import Sides, sides_of
-from explore.search.kinds import FormKind, KindsWorkshop
+from explore.search.kinds import KindsWorkshop
 from explore.search.laying.placement import Placement
 
 _TRIES = 4

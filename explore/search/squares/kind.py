@@ -17,7 +17,7 @@ from constraints.symmetry import SUITS
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import PLANS
 from explore.search.composing.manners import MANNERS
-from explore.search.kinds import FormKind
+from explore.search.form_kind import FormKind
 from explore.search.laying.placement import Placement
 from explore.search.laying.sectors import TurnedSector
 from explore.search.laying.spots import spots

@@ -10,7 +10,8 @@ from constraints.brief import Brief
 from constraints.forms import Strip
 from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
-from explore.search.kinds import FormKind, KindsWorkshop
+from explore.search.form_kind import FormKind
+from explore.search.kinds import KindsWorkshop
 from explore.search.laying.placement import Placement
 from explore.search.strips.composing import compose, ornament
 from explore.search.strips.laying import along, placements
