@@ -100,7 +100,7 @@ def test_three_and_then_three_more_are_six(wish: tuple[Brief, tuple[Stamp, ...],
 def test_what_was_laid_before_is_laid_no_more_and_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Under another share of solid, which laying does not look at, and by cores that did not lay it themselves."""
     brief, stamps = BRIEFS["a print to be known"]
-    other = brief.changed(solid=(0.1, 0.55), count=2)
+    other = brief.changed(solid=(0.1, 0.55))
     remembered.forget()
     fresh = texts(found(list(search(other, *stamps, cores=1))))
     remembered.forget()
@@ -109,7 +109,7 @@ def test_what_was_laid_before_is_laid_no_more_and_changes_nothing(monkeypatch: p
     monkeypatch.setattr(
         Placing, "lay", lambda self, place, patience=1.0: laid.append(place) or lay(self, place, patience)
     )
-    list(search(brief.changed(count=2), *stamps, cores=1))
+    list(search(brief, *stamps, cores=1))
     first = len(laid)
     assert texts(found(list(search(other, *stamps, cores=1)))) == fresh
     assert first == len(laid) > 10
