@@ -1,19 +1,19 @@
 """What tests of commands share."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
 from asked import STRIPS, STRIPS_WITH_FANS, Ask, Keep, kept_study
 from fakes import FakeSearch
+from studios import SVG, Visited, visited
 
 from constraints.brief import Brief
 from constraints.design import Design
 from explore import cli
 from explore.search import search as searching
 from explore.storage.study import Study
-
-SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 
 
 @pytest.fixture
@@ -42,6 +42,15 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
         return kept_study(tmp_path / "edgings", brief, pieces)
 
     return kept
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visited]:
+    """A studio in a folder with a drawing of a stamp, for all tests of a file."""
+    folder = tmp_path_factory.mktemp("garden")
+    (folder / "kite.svg").write_text(SVG)
+    with visited(folder) as found:
+        yield found
 
 
 @pytest.fixture(scope="session")

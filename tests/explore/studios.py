@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import re
 import signal
@@ -12,6 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from starlette.testclient import TestClient
 
@@ -48,6 +50,24 @@ def visited(folder: Path, cores: int = 1) -> Iterator[Visited]:
         client = TestClient(threshold, base_url=HOUSE, raise_server_exceptions=False, follow_redirects=False)
         assert client.get(ENTRANCE, params={"key": threshold.key}).status_code == 303
         yield Visited(room, threshold, client)
+
+
+def told(house: Visited, name: str, enough: Any, within: float = 60) -> list[dict[str, Any]]:
+    """The events of a study until there are enough of them."""
+    events: list[dict[str, Any]] = []
+
+    async def hear() -> None:
+        async for _, event in house.room.board(name).stream.listen():
+            events.append(dict(event))
+            if enough(events):
+                return
+
+    asyncio.run(asyncio.wait_for(hear(), within))
+    return events
+
+
+def ended(events: list[dict[str, Any]]) -> bool:
+    return events[-1].get("state") == "ended"
 
 
 @dataclass

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from conftest import Ask
+from asked import Ask
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import SPOTS, Brief

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import html
 import json
 import re
@@ -15,33 +14,22 @@ from typing import Any
 
 import pytest
 from fakes import petal, plain_square
-from studios import SVG, Visited, visited
+from studios import SVG, Visited, ended, told
 
 from constraints.brief import Brief
 from constraints.check import check
 from explore import cli
 from explore.files import write_whole
-from explore.reading import built_in, read
 from explore.serving.events import End, Ended, Event, Found
 from explore.serving.searches import Wanted
 from explore.storage.picks import read_picks
 from explore.storage.request import continued
 from explore.storage.study import Study, create, open_study, square_path
-from explore.studio import wishes
 from explore.studio.hunt import Errand, SearchHunt
-from explore.studio.streams import Stream
 
 # Squares of few pairs, however well the print is known in them.
 EASY = {"pairs": "12", "symmetry": "none", "known": "no", "count": "2"}
 ONE = {**EASY, "count": "1"}
-
-
-@pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visited]:
-    folder = tmp_path_factory.mktemp("garden")
-    (folder / "kite.svg").write_text(SVG)
-    with visited(folder) as found:
-        yield found
 
 
 @pytest.fixture
@@ -52,24 +40,6 @@ def study(house: Visited, tmp_path: Path, request: pytest.FixtureRequest) -> Stu
     for number in range(1, 5):
         made = made.keep(plain_square(number), number)
     return made
-
-
-def told(house: Visited, name: str, enough: Any, within: float = 60) -> list[dict[str, Any]]:
-    """The events of a study until there are enough of them."""
-    events: list[dict[str, Any]] = []
-
-    async def hear() -> None:
-        async for _, event in house.room.board(name).stream.listen():
-            events.append(dict(event))
-            if enough(events):
-                return
-
-    asyncio.run(asyncio.wait_for(hear(), within))
-    return events
-
-
-def ended(events: list[dict[str, Any]]) -> bool:
-    return events[-1].get("state") == "ended"
 
 
 def test_squares_are_found_saved_and_told_and_more_go_on_from_there(house: Visited) -> None:
@@ -151,22 +121,6 @@ def test_squares_looked_at_together_have_their_true_size(house: Visited, study: 
     assert [(each["number"], each["width_mm"]) for each in squares] == [(1, 20.0), (2, 20.0), (4, 20.0)]
 
 
-def test_what_cannot_be_had_is_told_with_what_mends_it_and_leaves_nothing(house: Visited) -> None:
-    before = sorted(house.room.folder.path.iterdir())
-    flags = {**EASY, "pairs": "28", "pitch": "4-5mm", "width": "140mm"}
-    status, told_at_once = house.post("/wishes", json.dumps({"of": "kite.svg", "flags": flags}))
-    assert status == 200
-    # README's own example of what cannot be had, and its mends.
-    assert told_at_once["why"] == "28 pairs at a 4-5 mm pitch give at most 130 mm, 140 mm is asked for."
-    assert {each["words"] for each in told_at_once["mends"]} == {"30 pairs", "130mm wide"}
-    flags = {**EASY, "pitch": "4-5mm", "width": "55mm"}
-    _, answer = house.post("/find", json.dumps({"of": "kite.svg", "turn": None, "flags": flags}))
-    events = told(house, str(answer["study"]), ended)
-    assert events[-1]["words"].startswith("It cannot be had. 12 pairs at a 4-5 mm pitch give at most 50 mm, 55 mm is")
-    assert {each["words"] for each in events[-1]["mends"]} == {"13 pairs", "50mm wide"}
-    assert sorted(house.room.folder.path.iterdir()) == before
-
-
 def test_two_tabs_and_a_command_see_each_others_ticks(house: Visited, study: Study) -> None:
     name = study.folder.name
     told(house, name, lambda events: events[-1]["kind"] == "marks")
@@ -206,12 +160,6 @@ def test_nonsense_changes_nothing(house: Visited, study: Study, path: str, conte
     status, answer = house.post(f"/study/{study.folder.name}/{path}", content.encode("latin-1"))
     assert (status, set(answer)) == (422, {"why"})
     assert {each: each.read_bytes() for each in study.folder.rglob("*") if each.is_file()} == before
-
-
-@pytest.mark.parametrize("flags", [{"form": "strip"}, {"out": "/tmp"}, {"pairs": 30}, {"pairs": "x" * 500}, ["pairs"]])
-def test_no_wish_but_those_of_the_page_is_taken(house: Visited, flags: object) -> None:
-    status, answer = house.post("/find", json.dumps({"of": "kite.svg", "flags": flags}))
-    assert (status, set(answer)) == (422, {"why"})
 
 
 def test_a_drawing_is_an_svg_of_ours_and_never_changes(house: Visited, study: Study) -> None:
@@ -289,65 +237,3 @@ def test_a_full_disk_ends_a_search_and_keeps_what_was_found(
     last = hunted(house, study, ToldSearch(5, 6, 7))
     assert last["words"] == "The search broke off. No space left on device."
     assert [design.number for design in open_study(study.folder).designs] == [1, 2, 3, 4, 5]
-
-
-# --- streams and words -------------------------------------------------------------------------------------
-
-
-def test_whoever_comes_later_hears_all_and_whoever_comes_again_the_rest() -> None:
-    stream = Stream()
-    for number in range(3):
-        stream.tell(number=number)
-    stream.close()
-    stream.tell(number=9)
-
-    async def heard(after: int) -> list[int]:
-        return [event["number"] async for _, event in stream.listen(after)]
-
-    assert asyncio.run(heard(0)) == [0, 1, 2]
-    assert asyncio.run(heard(2)) == [2]
-
-
-def test_of_how_things_stand_whoever_comes_later_hears_the_last_alone() -> None:
-    stream = Stream()
-    for number in range(3):
-        stream.tell(kind="marks", number=number)
-        stream.tell(kind="square", number=number)
-    stream.close()
-
-    async def heard(after: int) -> list[tuple[int, str, int]]:
-        return [(at, event["kind"], event["number"]) async for at, event in stream.listen(after)]
-
-    assert asyncio.run(heard(0)) == [(2, "square", 0), (4, "square", 1), (5, "marks", 2), (6, "square", 2)]
-    assert asyncio.run(heard(4)) == [(5, "marks", 2), (6, "square", 2)]
-
-
-def test_the_sentence_names_size_print_and_verdict() -> None:
-    stamp = petal()
-    brief = wishes.brief_of("tulip", {"pairs": "28", "known": "no"})
-    found = wishes.room_for(stamp, brief)
-    assert 0 < found.size <= 28
-    # 28 pairs worked round with one passive: 26 pitches (README: a square of N pitches takes N pairs, the edge pair
-    # and the passives).
-    assert wishes.measured("tulip", {"pairs": "28"})["words"].startswith("28 pairs: 130 mm wide, 26 pitches of 5 mm")
-    words = wishes.in_it("moth", found, 14.0, "known", "known")["words"]
-    assert words == f"Your moth: up to {found.size:g} pitches, known."
-    small = wishes.in_it("moth", wishes.Room(8.0, {}), 12.0, "not known", "known")
-    assert small["why"] == "Your moth: up to 8 pitches, not known: it begins to be known at 12."
-
-
-def test_the_pairs_that_are_offered_are_the_fewest_that_give_the_print_room() -> None:
-    """One by one, as README's own refusal names them: the watering can, known from 12 pitches, with 12 pairs."""
-    stamp, brief = read(built_in("watering-can")), wishes.brief_of("watering-can", {"pairs": "12"})
-    assert wishes.pairs_for(stamp, brief, 12.0) == 16
-    assert (
-        wishes.room_for(stamp, brief.changed(pairs=15)).size
-        < 12
-        <= wishes.room_for(stamp, brief.changed(pairs=16)).size
-    )
-    assert wishes.pairs_for(stamp, brief, 500.0) == 0
-    offered = wishes.mends_of_room(16, "known")
-    assert [(each["words"], each["flags"]) for each in offered] == [
-        ("16 pairs", {"pairs": "16"}),
-        ("take it all the same", {"known": "no"}),
-    ]

@@ -3,81 +3,30 @@
 from __future__ import annotations
 
 import json
-import re
 import signal
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser import chromium
 from examples import gallery_of
-from playwright.sync_api import Browser, BrowserContext, Page, expect
-
-sys.path.append(str(Path(__file__).parents[1] / "explore"))
-
 from fakes import petal
-from studios import Running, running
+from playwright.sync_api import Browser, expect
+from studio_tabs import drop, tab
+from studios import SVG, Running, running
 
 from constraints.brief import Brief
 from explore.storage.picks import read_picks
 from explore.storage.study import create
 
-KITE = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 # What axe looks for: WCAG 2.2 AA and all before it.
 RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    """One for all tests, in a folder with a study of six squares."""
-    folder = tmp_path_factory.mktemp("garden")
-    made = create(folder / "petal-study", Brief.of(stamp="petal", pairs=26, match=0.65), (petal(),), (KITE.encode(),))
-    for number, design in enumerate(gallery_of(6, 8), 1):
-        made = made.keep(replace(design, number=number), number)
-    with running(folder) as found:
-        yield found
-
-
-@contextmanager
-def tab(browser: Browser, studio: Running, **options: object) -> Iterator[Page]:
-    """A browser that has come in; whatever its pages complain of fails the test."""
-    context: BrowserContext = browser.new_context(**options)
-    context.set_default_timeout(15_000)
-    expect.set_options(timeout=15_000)
-    complaints: list[str] = []
-    context.on("console", lambda message: complaints.append(f"{message.type}: {message.text}"))
-    context.on("weberror", lambda error: complaints.append(str(error.error)))
-    page = context.new_page()
-    page.goto(studio.address)
-    yield page
-    assert complaints == []
-    context.close()
-
-
-def drop(page: Page, name: str, text: str) -> None:
-    """A file let go over the page."""
-    data = page.evaluate_handle(
-        "([name, text]) => { const held = new DataTransfer(); held.items.add(new File([text], name)); return held; }",
-        [name, text],
-    )
-    page.dispatch_event("#drop", "dragover", {"dataTransfer": data})
-    page.dispatch_event("#drop", "drop", {"dataTransfer": data})
 
 
 def test_from_a_dropped_print_to_a_kept_square(browser: Browser, studio: Running) -> None:
     with tab(browser, studio, viewport={"width": 1280, "height": 900}) as page:
         assert "key=" not in page.url
-        drop(page, "My kite.svg", KITE)
+        drop(page, "My kite.svg", SVG)
         expect(page.locator("h1")).to_have_text("My-kite")
         expect(page.locator("#inked path")).to_be_visible()
         expect(page.locator("#ribbon li").first).to_be_visible()
@@ -158,37 +107,6 @@ def test_two_tabs_see_each_others_ticks(browser: Browser, studio: Running) -> No
         expect(other.locator("[data-filter=away]")).to_have_text("Put away (1)")
         other.click("#undo")
         expect(one.locator("[data-filter=away]")).to_have_text("Put away (0)")
-
-
-def test_a_kept_square_goes_on_to_its_booklet_and_to_the_pillow_by_keys(browser: Browser, studio: Running) -> None:
-    with tab(browser, studio) as page:
-        page.goto(studio.within("/study/petal-study"))
-        page.locator(".square [data-wanted=kept]").nth(5).press("Enter")
-        page.locator(".square .show").nth(5).press("Enter")
-        page.get_by_role("link", name="Make its papers").press("Enter")
-        expect(page.locator("h1")).to_have_text("Papers for square 6")
-        expect(page.locator("#make")).to_be_enabled()
-        page.locator("#make").press("Enter")
-        expect(page.locator("#state")).to_contain_text(re.compile(r"Your booklet has \d+ pages"), timeout=60_000)
-        first = page.locator("#pages img").first
-        expect(first).to_be_visible()
-        assert first.evaluate("async (image) => { await image.decode(); return image.naturalWidth; }") == 500
-        with page.expect_download() as saved:
-            page.locator("#save").press("Enter")
-        assert saved.value.suggested_filename == "petal-study-06-booklet.pdf"
-        page.get_by_role("link", name="Work it at the pillow").press("Enter")
-        expect(page.locator("#far")).to_contain_text("Line 1 of ")
-        page.keyboard.press("ArrowRight")
-        page.keyboard.press("ArrowRight")
-        second = page.locator("#line").text_content()
-        expect(page.locator("#far")).to_contain_text("Line 3 of ")
-        page.wait_for_timeout(400)
-        page.reload()
-        expect(page.locator("#far")).to_contain_text("Line 3 of ")
-        assert page.locator("#line").text_content() == second
-        page.goto(studio.within("/study/petal-study"))
-        page.click("#undo")
-        expect(page.locator(".square.kept")).to_have_count(0)
 
 
 def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Browser, studio: Running) -> None:
@@ -277,7 +195,7 @@ def test_nothing_moves_for_who_does_not_want_it_and_nothing_is_asked_of_the_netw
 def test_a_studio_that_was_killed_is_told_and_what_was_kept_is_there_when_it_runs_again(
     browser: Browser, tmp_path: Path
 ) -> None:
-    made = create(tmp_path / "petal-study", Brief.of(stamp="petal"), (petal(),), (KITE.encode(),))
+    made = create(tmp_path / "petal-study", Brief.of(stamp="petal"), (petal(),), (SVG.encode(),))
     made.keep(replace(gallery_of(1, 8)[0], number=1), 1)
     context = browser.new_context()
     page = context.new_page()
