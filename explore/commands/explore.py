@@ -47,7 +47,7 @@ def explore_stamp(
     ] = None,
     more: Annotated[
         int | None,
-        typer.Option(metavar="VALUE", help="Add so many squares to a study, by its own brief."),
+        typer.Option(metavar="VALUE", help="Add so many squares to a study, by its own brief and, if given, --taste."),
         Whole(1, 1000),
     ] = None,
     force: ReplaceStudy = False,
@@ -78,8 +78,8 @@ def explore_stamp(
         requested = request.new(stamps or [], brief, no_stamp, turn, out, force, flags)
     else:
         set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
-        set_apart += [asking.NAMED[name].flag for name in flags]
-        requested = request.continued(stamps or [], out, more, set_apart)
+        set_apart += [asking.NAMED[name].flag for name in flags if name != "taste"]
+        requested = request.continued(stamps or [], out, more, set_apart, flags.get("taste", ""))
     note_each(requested.notes)
     try:
         with progress(requested.count) as (watch, laying):

@@ -74,10 +74,13 @@ def new(
     return StudyRequest(brief, shapes, None, begin, brief.run.count, tuple(notes), (file, given))
 
 
-def continued(stamps: Sequence[str], out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
+def continued(
+    stamps: Sequence[str], out: Path | None, more: int, others: Sequence[str], taste: str = ""
+) -> StudyRequest:
     """More squares for a study, by its own brief. Raises BadInput.
 
-    stamps: the study, or stamps that it is called after. others: options given that cannot go with that.
+    stamps: the study, or stamps that it is called after. others: options given that cannot go with that. taste: that
+    of these squares, in place of the study's, which its brief keeps; "" for the study's.
     """
     stamp = stamps[0] if stamps else None
     if others:
@@ -97,7 +100,10 @@ def continued(stamps: Sequence[str], out: Path | None, more: int, others: Sequen
     def begin() -> Study:
         return study
 
-    return StudyRequest(study.brief, study.stamps, study, begin, more, study.notes)
+    brief = study.brief
+    if taste:
+        brief = brief.changed(taste=asking.read_option("--taste", taste, asking.NAMED["taste"].kind))
+    return StudyRequest(brief, study.stamps, study, begin, more, study.notes)
 
 
 def _only_study(usual: Path) -> Path:

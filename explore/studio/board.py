@@ -19,6 +19,7 @@ from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
 from explore.studio.scribe import Scribe
 from explore.studio.streams import Stream
+from explore.studio.tasting import learnt_of
 
 
 class Board:
@@ -38,6 +39,7 @@ class Board:
         self.typed = ""
         self._stamps: tuple[str, ...] = ()
         self.scribes: dict[int, Scribe] = {}
+        self._learnt: tuple[Any, Future[dict[str, Any]]] | None = None
 
     def stream_ended(self) -> bool:
         """Whether a search of it has ended, before there was anything in its folder."""
@@ -92,6 +94,18 @@ class Board:
             told = self._with_command(change(self.marks))
             self._seen_marks = sum(path.stat().st_mtime_ns for path in self._mark_files() if path.exists())
             return {**told, "order": self.stream.tell(kind="marks", **told)}
+
+    def learnt(self) -> dict[str, Any]:
+        """What is learnt of what is kept, as `tasting` tells it. Raises BadInput, OSError."""
+        squares = tuple((str(path), path.stat().st_mtime_ns) for path in square_files(self.folder))
+        of = squares, frozenset(self.marks.told()["kept"])
+        with self._guard:
+            failed = self._learnt is not None and self._learnt[1].done() and self._learnt[1].exception()
+            if self._learnt is None or self._learnt[0] != of or failed:
+                # What she waits to see comes first: the first time this takes a second.
+                self._learnt = of, self._easel.draw(learnt_of, *of)
+            learnt = self._learnt[1]
+        return learnt.result()
 
     def write_booklet(self, number: int, square: Path, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
         """Write the booklet of a square from now on. Raises BadInput if that is being done."""

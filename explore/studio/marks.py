@@ -28,13 +28,15 @@ _LARGEST = 8 * 10**6
 @dataclass
 class _Beside:
     """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
-    by number the step at which she is. ways: how she works, as options of papers."""
+    by number the step at which she is. ways: how she works, as options of papers. liking: whether more squares are
+    looked for by what she keeps."""
 
     away: set[int] = field(default_factory=set)
     past: list[list[Any]] = field(default_factory=list)
     future: list[list[Any]] = field(default_factory=list)
     pillow: dict[int, int] = field(default_factory=dict)
     ways: dict[str, str] = field(default_factory=dict)
+    liking: bool = True
 
 
 class StudyMarks:
@@ -115,6 +117,14 @@ class StudyMarks:
             beside.ways = dict(ways)
             self._write(beside)
 
+    def set_liking(self, on: bool) -> dict[str, Any]:
+        """More squares are looked for by what she keeps, or not; what the page is told then."""
+        with self._guard:
+            picks, beside = self._picks(), self._beside()
+            beside.liking = on
+            self._write(beside)
+            return _told(picks, beside)
+
     def _set(self, picks: Picks, beside: _Beside, number: int, what: str, value: str) -> Picks:
         if what == NOTE:
             after = picks.noted({**picks.notes, number: value})
@@ -150,6 +160,7 @@ class StudyMarks:
             "future": beside.future,
             "pillow": {str(number): step for number, step in sorted(beside.pillow.items())},
             "ways": beside.ways,
+            "liking": beside.liking,
         }
         write_whole(self._folder / BESIDE, json.dumps(data, ensure_ascii=False) + "\n")
 
@@ -165,6 +176,7 @@ def _read(data: Any) -> _Beside:
         changes[past:],
         {int(number): int(step) for number, step in data["pillow"].items()},
         {str(name): str(value) for name, value in data["ways"].items()},
+        bool(data.get("liking", True)),  # not there before more was looked for so
     )
 
 
@@ -181,4 +193,5 @@ def _told(picks: Picks, beside: _Beside) -> dict[str, Any]:
         "notes": {str(number): words for number, words in picks.notes.items()},
         "undo": len(beside.past),
         "redo": len(beside.future),
+        "liking": beside.liking,
     }

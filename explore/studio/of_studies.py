@@ -22,6 +22,8 @@ from explore.studio.marks import StudyMarks
 # How often it is looked whether a command has changed the study, while a tab listens, s.
 _LOOK = 2.0
 _MOST_MORE = 100
+# So many are offered.
+_MORE = 12
 
 
 def routes() -> list[Route]:
@@ -35,6 +37,8 @@ def routes() -> list[Route]:
         Route("/study/{name}/redo", _redo, methods=["POST"]),
         Route("/study/{name}/more", _more, methods=["POST"]),
         Route("/study/{name}/stop", _stop, methods=["POST"]),
+        Route("/study/{name}/taste", _taste),
+        Route("/study/{name}/liking", _liking, methods=["POST"]),
         Route("/study/{name}/together", _together),
         Route("/study/{name}/{number:int}/like", _like, methods=["POST"]),
     ]
@@ -49,9 +53,8 @@ async def _page(request: Request) -> Response:
     board = await board_of(request)
     name = board.folder.name
     goes_on = board.busy or not board.made_by
-    more = typed.going_on(name, 12) if goes_on else ""
     return answers.page(
-        "study", name=name, goes_on=goes_on, again=board.wishes, begun=board.typed, more=more, held=HELD
+        "study", name=name, goes_on=goes_on, again=board.wishes, begun=board.typed, held=HELD, more=_MORE
     )
 
 
@@ -127,7 +130,22 @@ async def _more(request: Request) -> Response:
     if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= _MOST_MORE:
         raise BadInput(f"from 1 to {_MOST_MORE} squares are looked for at a time")
     board = await asyncio.to_thread(room_of(request).more, request.path_params["name"], count)
-    return JSONResponse({"study": board.folder.name, "command": typed.going_on(board.folder.name, count)})
+    return JSONResponse({"study": board.folder.name})
+
+
+async def _taste(request: Request) -> Response:
+    board = await board_of(request)
+    told = await asyncio.to_thread(board.learnt)
+    taste = told["taste"] if (await asyncio.to_thread(board.marks.told))["liking"] else ""
+    commands = [typed.going_on(board.folder.name, _MORE, taste), typed.tasting(board.folder.name)]
+    return JSONResponse({**told, "commands": commands})
+
+
+async def _liking(request: Request) -> Response:
+    board, on = await board_of(request), (await given_to(request)).get("on")
+    if not isinstance(on, bool):
+        raise BadInput("it is on or off")
+    return await _changed(board, lambda marks: marks.set_liking(on))
 
 
 async def _stop(request: Request) -> Response:

@@ -18,9 +18,14 @@ def finding(word: str, turn: float | None, flags: Mapping[str, str], out: str = 
     return _line(["explore", word, *_turned(turn), *option_words(flags), *(["--out", out] if out else [])])
 
 
-def going_on(study: str, count: int) -> str:
-    """More squares for a study."""
-    return _line(["explore", study, "--more", str(count)])
+def going_on(study: str, count: int, taste: str = "") -> str:
+    """More squares for a study. taste: as the command takes it, "" for that of its brief."""
+    return _line(["explore", study, "--more", str(count), *(["--taste", taste] if taste else [])])
+
+
+def tasting(study: str) -> str:
+    """What is learnt of what is kept."""
+    return _line(["taste", study])
 
 
 def picking(study: str, numbers: Iterable[int]) -> str:

@@ -94,9 +94,10 @@ class Workroom:
         return board
 
     def more(self, name: str, count: int) -> Board:
-        """So many squares more for a study. Raises BadInput."""
+        """So many squares more for a study, by what she keeps if she wants that. Raises BadInput."""
         board = self.board(name)
-        errand = Errand(continued((), self.folder.study(name), count, ()))
+        taste = board.learnt()["taste"] if board.marks.told()["liking"] else ""
+        errand = Errand(continued((), self.folder.study(name), count, (), taste))
         board.hunt(lambda own: SearchHunt(own, errand, self.searches))
         return board
 

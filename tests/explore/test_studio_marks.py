@@ -25,7 +25,13 @@ def test_what_is_kept_is_what_commands_call_picked(marks: StudyMarks, tmp_path: 
     marks.mark(3, AWAY)
     marks.note(1, "for the door\r\n\x07")
     assert read_picks(tmp_path, "kites") == Picks("kites", (1,), {1: "for the door"})
-    assert marks.told() == {"kept": [1], "away": [3], "notes": {"1": "for the door"}, "undo": 4, "redo": 0}
+    assert {
+        "kept": [1],
+        "away": [3],
+        "notes": {"1": "for the door"},
+        "undo": 4,
+        "redo": 0,
+    }.items() <= marks.told().items()
 
 
 STEPS = st.lists(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import signal
 from dataclasses import replace
 from pathlib import Path
@@ -107,6 +108,11 @@ def test_two_tabs_see_each_others_ticks(browser: Browser, studio: Running) -> No
         expect(other.locator("[data-filter=away]")).to_have_text("Put away (1)")
         other.click("#undo")
         expect(one.locator("[data-filter=away]")).to_have_text("Put away (0)")
+        one.locator(".square [data-wanted=kept]").nth(4).click()
+        for page in (one, other):
+            expect(page.locator("#taste")).to_have_text(re.compile("The 1 that you kept of 6 say nothing"))
+        other.click("#undo")
+        expect(one.locator("#taste")).to_be_hidden()
 
 
 def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Browser, studio: Running) -> None:

@@ -2,6 +2,7 @@
 
 import { ask, byId, element, listen, tell } from "./house.js";
 import { large, openLarge } from "./large.js";
+import { taste } from "./more.js";
 
 const study = byId("study"), name = study.dataset.name;
 const again = JSON.parse(study.dataset.again);
@@ -72,6 +73,7 @@ function marked(event, order) {
   for (const number of touched(before, marks)) if (squares.has(number)) dress(number);
   if (large()) openLarge(large());
   count();
+  taste(marks.liking);
 }
 
 let searching = {};
@@ -82,6 +84,7 @@ function searched(event) {
   byId("search").textContent = event.state === "looking" && !event.words ? `Looking: ${event.found} of ${event.wanted} found.`
     : event.state === "mending" ? `${event.words} Looking for what mends it.` : event.words;
   byId("stop").hidden = event.state !== "looking";
+  if (byId("more")) byId("more").parentElement.classList.toggle("looking", looking);
   if (byId("more")) byId("more").hidden = looking || !squares.size;
   byId("progress").hidden = event.state !== "looking";
   byId("progress").max = event.wanted || 1;
@@ -168,7 +171,7 @@ export function redress() {
 
 // --- what she does ----------------------------------------------------------------------------------------
 
-async function attempt(act) {
+export async function attempt(act) {
   byId("amiss").textContent = "";
   try {
     await act();
@@ -186,7 +189,7 @@ export function setNote(number, note) {
   return change(`${base}/mark`, { number, note }, "The note is kept.");
 }
 
-function change(address, given, words) {
+export function change(address, given, words) {
   return attempt(async () => {
     const told = await ask(address, given);
     marked(told, told.order);
@@ -197,7 +200,6 @@ function change(address, given, words) {
 byId("undo").addEventListener("click", () => change(`${base}/undo`, {}, "Taken back."));
 byId("redo").addEventListener("click", () => change(`${base}/redo`, {}, "Done again."));
 byId("stop").addEventListener("click", () => attempt(() => ask(`${base}/stop`, {})));
-byId("more")?.addEventListener("click", () => attempt(() => ask(`${base}/more`, { count: 12 })));
 byId("like").addEventListener("submit", (event) => {
   event.preventDefault();
   const wish = new FormData(byId("like"));
