@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from explore.bad_input import BadInput
+from explore.storage.free import BRIEF
 from explore.storage.leavings import BESIDE, PICKS
 from explore.storage.picks import picks_in
 from explore.storage.state import outline_of, state_of, text_of
 from explore.storage.study import square_files, square_path
-from explore.studio import typed
+from explore.studio import fading, typed
 from explore.studio.easel import Easel, told_of_square
 from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
@@ -24,7 +25,7 @@ from explore.studio.tasting import learnt_of
 
 class Board:
     """folder: of the study, which need not be there yet. stream: what is told of it: `square`, `facts`, `marks`,
-    `search`. wishes: that it was begun with on this table. typed: the command that does the same."""
+    `wishes`, `faded`, `search`. wishes: that it was begun with on this table. typed: the command that does the same."""
 
     def __init__(self, folder: Path, easel: Easel, stream: Stream) -> None:
         self.folder, self.stream = folder, stream
@@ -39,6 +40,7 @@ class Board:
         self.typed = ""
         self._stamps: tuple[str, ...] = ()
         self.scribes: dict[int, Scribe] = {}
+        self._wished = False
         self._learnt: tuple[Any, Future[dict[str, Any]]] | None = None
 
     def stream_ended(self) -> bool:
@@ -60,6 +62,36 @@ class Board:
             if changed != self._seen_marks:
                 self._seen_marks = changed
                 self.stream.tell(kind="marks", **self._with_command(self.marks.told()))
+            if not self._wished:
+                self._tell_wishes(self.marks.wished())
+
+    def _tell_wishes(self, changed: bool) -> None:
+        """Tell the wishes, and if they were changed which squares they no longer hold of: those that are found for them
+        hold."""
+        self._wished = True
+        self.stream.tell(kind="wishes", **fading.told(fading.brief_in(self.folder)))
+        if not changed:
+            return
+        squares = tuple((str(path), path.stat().st_mtime_ns) for path in square_files(self.folder))
+        future = self._easel.ask(fading.faded, squares, text_of(self.folder / BRIEF))
+        future.add_done_callback(self._tell_faded)
+
+    def _tell_faded(self, done: Future[dict[str, str]]) -> None:
+        try:
+            self.stream.tell(kind="faded", whys=done.result())
+        except (CancelledError, RuntimeError):
+            return  # the studio ends
+
+    def wish(self, given: object) -> None:
+        """Change the wishes of the study. Raises BadInput, OSError."""
+        with self._guard:
+            if self.busy:
+                raise BadInput("it is looking for squares; stop that first")
+            if self.made_by:
+                raise BadInput(f"no search can go on with what {self.made_by} made")
+            fading.write(self.folder, fading.changed(fading.brief_in(self.folder), given))
+            self.marks.set_wished()
+            self._tell_wishes(True)
 
     def _mark_files(self) -> list[Path]:
         return [self.folder / PICKS, self.folder / BESIDE]

@@ -21,7 +21,7 @@ from explore.storage.picks import Picks, read_picks, tidy, write_picks
 
 FORMAT, VERSION = "stampwork studio", 1
 KEPT, AWAY, OPEN = "kept", "away", ""
-NOTE = "note"
+NOTE, STAYS = "note", "stays"
 _LARGEST = 8 * 10**6
 
 
@@ -29,7 +29,8 @@ _LARGEST = 8 * 10**6
 class _Beside:
     """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
     by number the step at which she is. ways: how she works, as options of papers. liking: whether more squares are
-    looked for by what she keeps."""
+    looked for by what she keeps. wished: whether the wishes were changed on the table; stays: squares that she has
+    brought back, though they do not hold of them."""
 
     away: set[int] = field(default_factory=set)
     past: list[list[Any]] = field(default_factory=list)
@@ -37,6 +38,8 @@ class _Beside:
     pillow: dict[int, int] = field(default_factory=dict)
     ways: dict[str, str] = field(default_factory=dict)
     liking: bool = True
+    wished: bool = False
+    stays: set[int] = field(default_factory=set)
 
 
 class StudyMarks:
@@ -62,6 +65,10 @@ class StudyMarks:
         if len(words) > 2000:
             raise BadInput("a note has at most 2000 letters")
         return self._changed(number, NOTE, tidy(words))
+
+    def bring_back(self, number: int) -> dict[str, Any]:
+        """A square that faded is among the others again."""
+        return self._changed(number, STAYS, "yes")
 
     def _changed(self, number: int, what: str, after: str) -> dict[str, Any]:
         with self._guard:
@@ -125,9 +132,24 @@ class StudyMarks:
             self._write(beside)
             return _told(picks, beside)
 
+    def wished(self) -> bool:
+        """Whether the wishes were changed on the table."""
+        with self._guard:
+            return self._beside().wished
+
+    def set_wished(self) -> None:
+        """They are, from now on."""
+        with self._guard:
+            beside = self._beside()
+            beside.wished = True
+            self._write(beside)
+
     def _set(self, picks: Picks, beside: _Beside, number: int, what: str, value: str) -> Picks:
         if what == NOTE:
             after = picks.noted({**picks.notes, number: value})
+        elif what == STAYS:
+            after = picks
+            beside.stays = beside.stays | {number} if value else beside.stays - {number}
         else:
             beside.away.discard(number)
             if value == AWAY:
@@ -161,6 +183,8 @@ class StudyMarks:
             "pillow": {str(number): step for number, step in sorted(beside.pillow.items())},
             "ways": beside.ways,
             "liking": beside.liking,
+            "wished": beside.wished,
+            "stays": sorted(beside.stays),
         }
         write_whole(self._folder / BESIDE, json.dumps(data, ensure_ascii=False) + "\n")
 
@@ -176,13 +200,18 @@ def _read(data: Any) -> _Beside:
         changes[past:],
         {int(number): int(step) for number, step in data["pillow"].items()},
         {str(name): str(value) for name, value in data["ways"].items()},
-        bool(data.get("liking", True)),  # not there before more was looked for so
+        # Of these an older file says nothing.
+        bool(data.get("liking", True)),
+        bool(data.get("wished", False)),
+        {int(number) for number in data.get("stays", ())},
     )
 
 
 def _was(picks: Picks, beside: _Beside, number: int, what: str) -> str:
     if what == NOTE:
         return picks.notes.get(number, "")
+    if what == STAYS:
+        return "yes" if number in beside.stays else ""
     return KEPT if number in picks.numbers else AWAY if number in beside.away else OPEN
 
 
@@ -194,4 +223,5 @@ def _told(picks: Picks, beside: _Beside) -> dict[str, Any]:
         "undo": len(beside.past),
         "redo": len(beside.future),
         "liking": beside.liking,
+        "stays": sorted(beside.stays),
     }

@@ -17,7 +17,7 @@ from explore.studio.answers import given_to, room_of
 from explore.studio.board import Board
 from explore.studio.easel import LOOKS, square_drawn
 from explore.studio.likes import HELD, like_wish
-from explore.studio.marks import StudyMarks
+from explore.studio.marks import STAYS, StudyMarks
 
 # How often it is looked whether a command has changed the study, while a tab listens, s.
 _LOOK = 2.0
@@ -38,6 +38,7 @@ def routes() -> list[Route]:
         Route("/study/{name}/more", _more, methods=["POST"]),
         Route("/study/{name}/stop", _stop, methods=["POST"]),
         Route("/study/{name}/taste", _taste),
+        Route("/study/{name}/wish", _wish, methods=["POST"]),
         Route("/study/{name}/liking", _liking, methods=["POST"]),
         Route("/study/{name}/together", _together),
         Route("/study/{name}/{number:int}/like", _like, methods=["POST"]),
@@ -107,6 +108,8 @@ async def _mark(request: Request) -> Response:
     def change(marks: StudyMarks) -> dict[str, Any]:
         if isinstance(note, str):
             return marks.note(number, note)
+        if state == STAYS:
+            return marks.bring_back(number)
         return marks.mark(number, str(state))
 
     return await _changed(board, change)
@@ -146,6 +149,12 @@ async def _liking(request: Request) -> Response:
     if not isinstance(on, bool):
         raise BadInput("it is on or off")
     return await _changed(board, lambda marks: marks.set_liking(on))
+
+
+async def _wish(request: Request) -> Response:
+    board, given = await board_of(request), await given_to(request)
+    await asyncio.to_thread(board.wish, given.get("flags"))
+    return JSONResponse({})
 
 
 async def _stop(request: Request) -> Response:

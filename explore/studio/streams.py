@@ -13,7 +13,7 @@ Told = Mapping[str, Any]
 
 
 # Of what tells how something stands now only the last is kept.
-_LAST_ALONE = {"marks", "search"}
+_LAST_ALONE = {"marks", "search", "faded", "wishes"}
 
 
 class Stream:

@@ -115,6 +115,29 @@ def test_two_tabs_see_each_others_ticks(browser: Browser, studio: Running) -> No
         expect(one.locator("#taste")).to_be_hidden()
 
 
+def test_what_other_wishes_leave_out_fades_and_is_brought_back(browser: Browser, studio: Running) -> None:
+    made = create(
+        studio.folder / "fading", Brief.of(stamp="petal", pairs=10, solid=(0, 1)), (petal(),), (SVG.encode(),)
+    )
+    for number, design in enumerate(gallery_of(2, 8), 1):
+        made = made.keep(replace(design, number=number), number)
+    with tab(browser, studio) as page:
+        # The search itself is tried elsewhere.
+        page.route("**/more", lambda route: route.fulfill(json={}))
+        page.goto(studio.within("/study/fading"))
+        expect(page.locator(".square")).to_have_count(2)
+        page.locator("#wished summary").press("Enter")
+        expect(page.locator("#wish [name=pairs]")).to_have_value("10")
+        page.fill("#wish [name=pairs]", "12")
+        page.locator("#wish [name=pairs]").press("Enter")
+        expect(page.locator("[data-filter=faded]")).to_have_text("Faded (2)")
+        expect(page.locator(".square:visible")).to_have_count(0)
+        page.locator("[data-filter=faded]").press("Enter")
+        expect(page.locator(".square .few").first).to_have_text("1 it has 10 pairs")
+        page.get_by_role("button", name="Bring back square 1").press("Enter")
+        expect(page.locator("[data-filter=all]")).to_have_text("All (1)")
+
+
 def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Browser, studio: Running) -> None:
     with tab(browser, studio, viewport={"width": 1280, "height": 900}) as page:
         page.goto(studio.within("/study/petal-study/together?of=1,2,3"))
@@ -167,6 +190,7 @@ def test_every_page_is_for_everyone(browser: Browser, studio: Running, width: in
             if "pillow" in path:
                 expect(page.locator("#line")).not_to_be_empty()
             if path.endswith("study"):
+                page.locator("#wished summary").click()
                 page.locator(".square .show").first.click()
                 expect(page.locator("#facts dt").first).to_be_visible()
             if "print" in path:

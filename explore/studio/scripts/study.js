@@ -2,18 +2,20 @@
 
 import { ask, byId, element, listen, tell } from "./house.js";
 import { large, openLarge } from "./large.js";
-import { taste } from "./more.js";
+import { taste, wished } from "./more.js";
 
 const study = byId("study"), name = study.dataset.name;
 const again = JSON.parse(study.dataset.again);
 export const base = `/study/${encodeURIComponent(name)}`;
 const squares = new Map();
-let marks = { kept: [], away: [], notes: {}, undo: 0, redo: 0 };
+let marks = { kept: [], away: [], notes: {}, stays: [], undo: 0, redo: 0 }, fades = {};
 let kept = new Set(), away = new Set();
 let look = "drawing", filter = "all";
 
 export const state = (number) => (kept.has(number) ? "kept" : away.has(number) ? "away" : "");
-const isShown = (number) => (filter === "all" ? !away.has(number) : filter === state(number));
+// What is kept or was brought back does not fade.
+const isFaded = (number) => number in fades && !state(number) && !marks.stays.includes(number);
+const isShown = (number) => (filter === "all" ? !away.has(number) && !isFaded(number) : filter === "faded" ? isFaded(number) : filter === state(number));
 export const noteOn = (number) => marks.notes[number] ?? "";
 export const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${squares.get(number).at}`;
 export const square = (number) => squares.get(number);
@@ -22,7 +24,7 @@ export const theLook = () => look;
 // --- what is told -----------------------------------------------------------------------------------------
 
 listen(`${base}/told`, (event, order) => {
-  ({ square: found, facts: explained, marks: marked, search: searched })[event.kind](event, order);
+  ({ square: found, facts: explained, marks: marked, wishes: wished, faded, search: searched })[event.kind](event, order);
 });
 
 function found({ number, at }) {
@@ -51,10 +53,17 @@ function explained(event) {
 
 // The squares that two states of the marks tell otherwise.
 function touched(one, other) {
-  const either = [...one.kept, ...other.kept, ...one.away, ...other.away, ...Object.keys(one.notes), ...Object.keys(other.notes)];
-  const told = ({ kept: its, away: off, notes }) => [new Set(its), new Set(off), notes];
-  const [[k, a, n], [K, A, N]] = [told(one), told(other)];
-  return new Set(either.map(Number).filter((each) => k.has(each) !== K.has(each) || a.has(each) !== A.has(each) || n[each] !== N[each]));
+  const either = [...one.kept, ...other.kept, ...one.away, ...other.away, ...one.stays, ...other.stays, ...Object.keys(one.notes), ...Object.keys(other.notes)];
+  const told = ({ kept: its, away: off, stays, notes }) => [new Set(its), new Set(off), new Set(stays), notes];
+  const [[k, a, s, n], [K, A, S, N]] = [told(one), told(other)];
+  return new Set(either.map(Number).filter((each) => k.has(each) !== K.has(each) || a.has(each) !== A.has(each) || s.has(each) !== S.has(each) || n[each] !== N[each]));
+}
+
+// Squares that the wishes of the study no longer hold of.
+function faded({ whys }) {
+  fades = whys;
+  redress();
+  count();
 }
 
 let newest = 0;
@@ -120,7 +129,7 @@ function carded(number) {
     button.type = "button";
     button.dataset.wanted = wanted;
     button.setAttribute("aria-label", `${words} square ${number}`);
-    button.addEventListener("click", () => mark(number, wanted));
+    button.addEventListener("click", () => mark(number, button.dataset.wanted));
     decide.append(button);
   }
   card.append(show, element("p", "", "few"), element("p", "", "note"), decide);
@@ -130,10 +139,18 @@ function carded(number) {
 function dress(number) {
   const { card, few } = squares.get(number), now = state(number);
   card.className = ["square", now, number === large() ? "chosen" : "", look === "lace" ? "lace" : ""].join(" ").trim();
-  card.querySelector(".few").replaceChildren(element("strong", `${number} `), few.join(", "));
+  const fading = isFaded(number);
+  card.classList.toggle("faded", fading);
+  card.querySelector(".few").replaceChildren(element("strong", `${number} `), fading ? fades[number] : few.join(", "));
   card.querySelector(".note").textContent = noteOn(number);
   card.querySelector(".note").hidden = !noteOn(number);
   for (const button of card.querySelectorAll("[data-wanted]")) button.setAttribute("aria-pressed", button.dataset.wanted === now);
+  const other = card.querySelector("[data-wanted=away], [data-wanted=stays]"), words = fading ? "Bring back" : "Put away";
+  if (other.textContent !== words) {
+    other.textContent = words;
+    other.dataset.wanted = fading ? "stays" : "away";
+    other.setAttribute("aria-label", `${words} square ${number}`);
+  }
   card.hidden = !isShown(number);
 }
 
@@ -146,13 +163,15 @@ function count() {
 function counted() {
   counting = 0;
   const shown = shownNumbers().length;
-  const many = { all: squares.size - marks.away.length, kept: marks.kept.length, away: marks.away.length };
+  const lost = [...squares.keys()].filter(isFaded).length;
+  const many = { all: squares.size - marks.away.length - lost, kept: marks.kept.length, away: marks.away.length, faded: lost };
+  document.querySelector("[data-filter=faded]").hidden = !lost && filter !== "faded";
   for (const button of document.querySelectorAll("[data-filter]")) {
-    const words = { all: "All", kept: "Kept", away: "Put away" }[button.dataset.filter];
+    const words = { all: "All", kept: "Kept", away: "Put away", faded: "Faded" }[button.dataset.filter];
     button.textContent = `${words} (${Math.max(0, many[button.dataset.filter])})`;
   }
   byId("none").textContent = shown ? "" : squares.size
-    ? { kept: "None is kept yet. Press Keep under a square that you like.", away: "None is put away.", all: "All are put away." }[filter]
+    ? { kept: "None is kept yet. Press Keep under a square that you like.", away: "None is put away.", all: "All are put away or faded.", faded: "None is faded." }[filter]
     : searching.state === "looking" ? "The first square comes in a moment." : "";
   byId("tools").hidden = !squares.size;
   byId("on").hidden = !marks.kept.length;
@@ -182,7 +201,7 @@ export async function attempt(act) {
 
 export function mark(number, wanted) {
   const after = state(number) === wanted ? "" : wanted;
-  return change(`${base}/mark`, { number, state: after }, `Square ${number} is ${{ kept: "kept", away: "put away", "": "neither kept nor put away" }[after]}.`);
+  return change(`${base}/mark`, { number, state: after }, `Square ${number} is ${{ kept: "kept", away: "put away", stays: "among the others again", "": "neither kept nor put away" }[after]}.`);
 }
 
 export function setNote(number, note) {
