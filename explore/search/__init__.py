@@ -7,6 +7,6 @@ through it. `workshop` is what the jobs of a brief share, `kinds` the one of for
 take turns with several pieces (`form_kind`), stage by stage (`staging`),
 `several` the one of several stamps; `squares`, `strips` and `frames` hold what is a
 form's own, `workshops` and `sizing` list them by form, `more` is more of a measure. `search` runs the jobs over
-`workers`, a search's own or those of a `crew`; `favouring` puts first what a taste likes, `accepting` keeps designs
-that differ (`diversity`); `dispersion` chooses from a pool.
+`workers`, a search's own or those of a `crew`; what was worked out before is in `memory`. `favouring` puts first what a
+taste likes, `accepting` keeps designs that differ (`diversity`); `dispersion` chooses from a pool.
 """

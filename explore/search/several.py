@@ -13,22 +13,19 @@ from typing import Any
 import numpy as np
 
 from constraints.brief import UNKNOWN, Brief
-from constraints.character import character
 from constraints.forms import FORMS
 from constraints.lattice import BoolArray
-from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from constraints.wording import shown, shown_apart
 from explore.search.form_kind import FormKind
 from explore.search.kinds import in_rounds
-from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size, sizes_known
+from explore.search.laying.falls import SIZES, Fall, known_from, least_size, look, looks, sizes_known
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
-from explore.search.laying.sectors import upright_turn
 from explore.search.laying.spots import spot_of
 from explore.search.laying.together import Group, LaidTogether, PlacedTogether, Single, grouped, single, together
 from explore.search.sizing import SIZING
 from explore.search.workers import WorkerPool
-from explore.search.workshop import CLOSER, LOOK, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
+from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round
 
 # So many groups are laid. Room is offered for so many larger sizes of a print that is not known.
 _TRIED, _FURTHER = 16, 2
@@ -57,8 +54,12 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
     ) -> Iterator[tuple[int, LaidTogether] | None]:
         """They take turns with the groups in which every print is known. Raises NoPlace."""
         fallen: list[list[Fall]] = [[] for _ in self.stamps]
-        looks = [(number, size) for number, brief in enumerate(self.briefs) for size in self._looked_at(brief)]
-        for number, found in workers.in_order(_look, looks):
+        asked = [
+            (number, (stamp, brief, size))
+            for number, (stamp, brief) in enumerate(zip(self.stamps, self.briefs, strict=True))
+            for size in self._looked_at(brief)
+        ]
+        for number, found in looks(workers, _look, asked):
             fallen[number] += [found] if found is not None else []
             yield None
         least = [
@@ -224,8 +225,7 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
 
 
 def _look(workshop: SeveralWorkshop, number: int, size: float) -> Fall | None:
-    stamp: Stamp = workshop.stamps[number]
-    return fall(stamp, workshop.briefs[number], size, upright_turn(character(stamp)), number + 1, LOOK)
+    return look(workshop.stamps[number], workshop.briefs[number], size)
 
 
 def _placed(workshop: SeveralWorkshop, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:

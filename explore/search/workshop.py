@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
 import numpy as np
 
 from constraints.brief import UNKNOWN, Brief
-from constraints.character import character
 from constraints.conflict import Conflict
 from constraints.design import Design
 from constraints.lattice import BoolArray, Point
@@ -20,9 +19,8 @@ from explore.search.attempt import Making, attempt
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.stitching import stitched
 from explore.search.context import Context
-from explore.search.laying.falls import Fall, fall
+from explore.search.laying.falls import Fall, look, looks
 from explore.search.laying.placement import Laid
-from explore.search.laying.sectors import upright_turn
 from explore.search.workers import WorkerPool
 from gallery.seeing.knowing import seen_if_any, surely
 
@@ -35,10 +33,10 @@ _Laid = TypeVar("_Laid", bound="LaidPrints")
 # So much longer is spent where a print is looked at more closely: an intricate one is known better then (measured: a
 # snail by 0.5 of its score), a plain one is done sooner anyway.
 CLOSER = 2.5
-# Deterministic time for the stamp alone at one size, to see from which one it is known.
-LOOK = 0.1
 # Where there is no room for a print that is known: such a share of the largest there is room for, or of several of all.
 NEARLY = 0.75
+# So many compositions are kept with what they came to.
+_KEPT = 256
 
 
 class NoPlace(Exception):
@@ -107,6 +105,7 @@ class Workshop(ABC, Generic[_Task]):
 
     brief: Brief
     stamps: tuple[Stamp, ...]
+    _tried: dict[tuple[Any, ...], tuple[Design | None, str]] = field(default_factory=dict, init=False, repr=False)
 
     effort: ClassVar[float] = 0.5
     called: ClassVar[str] = "job"
@@ -141,7 +140,9 @@ class Workshop(ABC, Generic[_Task]):
     def fallen(self, workers: WorkerPool[Any], sizes: Sequence[float]) -> Iterator[Fall | None]:
         """The stamp alone at each of these sizes, pitches; None where nothing is found in the effort. workers: of this
         workshop."""
-        return (found for _, found in workers.in_order(_fall, enumerate(sizes)))
+        assert self.stamp is not None
+        asked = [(number, (self.stamp, self.brief, size)) for number, size in enumerate(sizes)]
+        return (found for _, found in looks(workers, _look, asked))
 
     def conflict(self) -> Conflict | None:
         """Why the brief itself is impossible, asked once a composition is. None if it is not, or not known."""
@@ -161,14 +162,25 @@ class Workshop(ABC, Generic[_Task]):
         brief = self.brief
         what = f"{self.called} {job} with seed {brief.run.seed}"
         making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what, composed.eyes)
-        values = self.values(composed, rng)
-        design, note = attempt(composed.context, values, composed.laid, making, self.effort * brief.run.effort)
+        design, note = self._attempted(composed, self.values(composed, rng), making)
         if design is None or self.least == UNKNOWN:
             return design, note
         seen = seen_if_any(design)
         if seen is not None and not surely(seen.known, self.least):
             return None, f"the print is not {self.least} in it"
         return design, note
+
+    def _attempted(self, composed: Composed, values: BoolArray, making: Making) -> tuple[Design | None, str]:
+        """What a composition with these values, (size,), comes to, as `attempt` tells it. Where few find room, jobs
+        compose the same ones again and again: what the last ones came to is kept."""
+        laid = tuple((each.placement, each.target.reverse) for each in composed.laid)
+        same = composed.context, laid, replace(making, what=""), values.tobytes()
+        if same not in self._tried:
+            effort = self.effort * self.brief.run.effort
+            self._tried[same] = attempt(composed.context, values, composed.laid, making, effort)
+            if len(self._tried) > _KEPT:
+                del self._tried[next(iter(self._tried))]
+        return self._tried[same]
 
 
 @dataclass(eq=False)
@@ -196,9 +208,9 @@ class LayingWorkshop(Workshop[_Laid | None], Generic[_Laid]):
         """Those that a brief with stamps can use, in the order in which jobs take turns with them."""
 
 
-def _fall(workshop: Workshop[Any], number: int, size: float) -> Fall | None:
+def _look(workshop: Workshop[Any], _: int, size: float) -> Fall | None:
     assert workshop.stamp is not None
-    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1, LOOK)
+    return look(workshop.stamp, workshop.brief, size)
 
 
 def canvas_round(

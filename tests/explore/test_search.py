@@ -22,10 +22,10 @@ from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, built_in_names, read
+from explore.search import memory
 from explore.search.accepting import JobResult
 from explore.search.laying.sectors import Place
 from explore.search.search import Impossible, search
-from explore.search.squares import remembered
 from explore.search.squares.placing import Placing
 
 TULIP = read(built_in("tulip"))
@@ -86,7 +86,7 @@ def test_any_two_squares_are_apart_however_they_are_turned(
 
 def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]]) -> None:
     brief, stamps, steps = wish
-    remembered.forget()
+    memory.forget()
     assert texts(found(list(search(brief, *stamps, cores=2)))) == texts(found(steps))
 
 
@@ -101,9 +101,9 @@ def test_what_was_laid_before_is_laid_no_more_and_changes_nothing(monkeypatch: p
     """Under another share of solid, which laying does not look at, and by cores that did not lay it themselves."""
     brief, stamps = BRIEFS["a print to be known"]
     other = brief.changed(solid=(0.1, 0.55))
-    remembered.forget()
+    memory.forget()
     fresh = texts(found(list(search(other, *stamps, cores=1))))
-    remembered.forget()
+    memory.forget()
     laid: list[Place] = []
     lay = Placing.lay
     monkeypatch.setattr(
@@ -121,7 +121,7 @@ def test_what_was_laid_before_is_laid_no_more_and_changes_nothing(monkeypatch: p
 @pytest.mark.parametrize("cores", [1, 2])
 def test_a_square_comes_before_all_places_are_laid(cores: int) -> None:
     brief, stamps = BRIEFS["a print to be known"]
-    remembered.forget()
+    memory.forget()
     laid: list[tuple[int, int]] = []
     steps = search(brief, *stamps, cores=cores, laying=lambda done, total: laid.append((done, total)))
     assert next(steps).design is not None

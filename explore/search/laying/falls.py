@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from shapely.geometry import MultiPolygon, Polygon
@@ -26,6 +27,7 @@ from explore.search.laying.mirror import own_mirror
 from explore.search.laying.noticed import noticed
 from explore.search.laying.sectors import Place, Sector, upright_turn
 from explore.search.laying.simplified import Simplified, lost, simplified, whereabouts
+from explore.search.memory import Memory
 from explore.search.workers import Hands, WorkerPool
 from gallery.seeing.knowing import Seen, least_score, seen_in, surely
 
@@ -35,9 +37,14 @@ SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
 KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits", "own_splits"}
 # Deterministic time for one size and turn: the effort the table speaks of.
 EFFORT = 0.4
+# The same for the stamp alone, to see from which size it is known.
+LOOK = 0.1
 # A print falls by so much, of its score, better in one place than in another (measured: 8 shifts of 8 prints differ by
 # 0.4 on the mean). Sizes tried where it is known at none: from such a share of the largest.
 _CHANCE, LARGE = 0.3, 0.75
+_Key = tuple[Stamp, Rules, float, int, float, float, int, float]
+# A stamp, the brief for it alone, and a size, pitches.
+Look = tuple[Stamp, Brief, float]
 
 
 @dataclass(frozen=True)
@@ -89,6 +96,9 @@ class Fall:
         return self.design.form.pairs(worked, self.design.passives)
 
 
+_fallen: Memory[_Key, Fall | None] = Memory(kept=256)
+
+
 def falls(
     stamp: Stamp, brief: Brief, cores: Hands = None, watch: Callable[[int, int], None] = lambda done, of: None
 ) -> Generator[Fall]:
@@ -105,8 +115,9 @@ def falls(
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     briefs = [brief.changed(own_splits=splits) for splits in dict.fromkeys((0, brief.stamp.own_splits))]
     tasks = list(enumerate((float(s), t, each) for s in wanted for t in chosen for each in briefs))
+    keys = [_key(stamp, each, size, turn, number + 1) for number, (size, turn, each) in tasks]
     with WorkerPool(_FallTask, (stamp,), cores) as workers:
-        for number, found in workers.in_order(_fall, tasks):
+        for number, found in _fallen.in_order(workers, _fall, tasks, keys):
             watch(number + 1, len(tasks))
             if found is not None and (found.design.splits or not tasks[number][1][2].stamp.own_splits):
                 yield found
@@ -166,6 +177,43 @@ def lost_below(found: Sequence[Fall]) -> dict[str, float]:
     return below
 
 
+def looks(
+    workers: WorkerPool[Any], work: Callable[[Any, int, float], Fall | None], asked: Sequence[tuple[int, Look]]
+) -> Iterator[tuple[int, Fall | None]]:
+    """Stamps looked at alone for as long as `LOOK`, with the numbers given; what was looked at before is not again.
+    work: does so in the workers, told that number and the size."""
+    keys = [_key(stamp, brief, size, upright_turn(character(stamp)), effort=LOOK) for _, (stamp, brief, size) in asked]
+    return _fallen.in_order(workers, work, [(number, size) for number, (_, _, size) in asked], keys)
+
+
+def look(stamp: Stamp, brief: Brief, size: float) -> Fall | None:
+    """One of `looks`."""
+    return fall(stamp, brief, size, upright_turn(character(stamp)), effort=LOOK)
+
+
+def _key(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, effort: float = EFFORT) -> _Key:
+    """All that the fall of a stamp depends on."""
+    piece = brief.piece
+    return stamp, _rules(brief), piece.pitch_mm[0], piece.passives, size, turn, number, effort * brief.run.effort
+
+
+def _rules(brief: Brief) -> Rules:
+    """What the blocks of a stamp alone must keep: cloth with as many splits as the brief allows. Corner lines are
+    crossed as usual: no print lies on one yet."""
+    usual, asked = Rules(), brief.rules
+    splits = max(asked.splits, brief.stamp.own_splits)
+    return replace(
+        asked,
+        pairs=usual.pairs,
+        stitches=(CLOTH,),
+        least={},
+        solid=(0.0, 1.0),
+        corners=usual.corners,
+        splits=splits,
+        match=usual.match,
+    )
+
+
 @dataclass(frozen=True)
 class _FallTask:
     stamp: Stamp
@@ -182,22 +230,19 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
-    piece = Square(int(np.ceil(reach)) + brief.rules.margin).piece(ROUND)
-    # Corner lines are crossed as usual: no print lies on one yet.
-    corners = Rules().corners
-    most_splits = max(brief.rules.splits, brief.stamp.own_splits)
-    rules = replace(brief.rules, stitches=(CLOTH,), least={}, solid=(0.0, 1.0), corners=corners, splits=most_splits)
+    rules = _rules(brief)
+    piece = Square(int(np.ceil(reach)) + rules.margin).piece(ROUND)
     model = rulebook.build(piece, rules, rulebook.BLOCK_RULES)
     aim = target(piece, shape)
     if not len(aim.inside):
         return None
     place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
-    plain = simplified(shape, brief.rules)
+    plain = simplified(shape, rules)
     worth = noticed(piece, aim, plain)
     blocking = best_blocking(model, aim, worth, effort * brief.run.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
-    form = Square(int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin)
+    form = Square(int(np.abs(piece.pinholes[blocking.block]).max()) + rules.margin)
     design = Design(
         number=number,
         form=form,
@@ -206,12 +251,12 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
         symmetry="none",
         passives=brief.piece.passives,
         pairs=form.pairs(ROUND, brief.piece.passives),
-        splits=splits(piece, blocking.block, corners),
+        splits=splits(piece, blocking.block, rules.corners),
         blocks=blocks_of(piece, np.where(blocking.block, NUMBERS[CLOTH], -1)),
         fillings=(),
         prints=(Print(stamp.name, size, turn, rings, round(blocking.match, 4)),),
         seed=0,
-        brief={"corners": corners},
+        brief={"corners": rules.corners},
     )
     blocks = piece.pinholes[blocking.block]
     return Fall(size, turn, design, plain, lost(shape, blocks), blocking.worth, blocking.most)

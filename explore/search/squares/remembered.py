@@ -1,13 +1,8 @@
-"""Stamps laid before in this process: searches that differ in nothing that laying depends on lay each place once.
-
-A series asks for the same print in squares of four shares of solid, more squares of a study for all its places again.
-"""
+"""Stamps laid before in this process: searches that differ in nothing that laying depends on lay each place once."""
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Iterator, Sequence
-from threading import Lock
 from typing import Any
 
 from constraints.brief import Brief
@@ -15,15 +10,12 @@ from constraints.square_sizes import Size
 from constraints.stamp import Stamp
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.sectors import Place
+from explore.search.memory import Memory
 from explore.search.squares.placing import Placing
 from explore.search.workers import WorkerPool
 
-# So many are kept, the latest ones.
-_KEPT = 512
-
 _Key = tuple[Brief, Stamp | None, Size, Place, float]
-_laid: OrderedDict[_Key, PlaceLaid] = OrderedDict()
-_one_at_a_time = Lock()
+_laid: Memory[_Key, PlaceLaid] = Memory(kept=512)
 
 
 def lay_in_order(
@@ -32,22 +24,8 @@ def lay_in_order(
     """Each place, by the number of its placing, laid as `Placing.lay` does, in their order. workers: whose tool has
     these placings."""
     keys = [_key(placings[number], place, patience) for number, place in places]
-    with _one_at_a_time:
-        known = {key: _laid[key] for key in keys if key in _laid}
-    tasks = ((number, (place, patience)) for key, (number, place) in zip(keys, places, strict=True) if key not in known)
-    found = workers.in_order(_lay, tasks)
-    for key, (number, _) in zip(keys, places, strict=True):
-        laid = known.get(key)
-        if laid is None:
-            _, laid = next(found)
-            _remember(key, laid)
-        yield number, laid
-
-
-def forget() -> None:
-    """Forget all of it, so that it is laid again."""
-    with _one_at_a_time:
-        _laid.clear()
+    tasks = [(number, (place, patience)) for number, place in places]
+    return _laid.in_order(workers, _lay, tasks, keys)
 
 
 def _key(placing: Placing, place: Place, patience: float) -> _Key:
@@ -55,13 +33,6 @@ def _key(placing: Placing, place: Place, patience: float) -> _Key:
     are wanted and how far apart."""
     brief = placing.brief.changed(solid=(0.0, 1.0), count=1, apart=0.0)
     return brief, placing.stamp, placing.size, place, patience
-
-
-def _remember(key: _Key, laid: PlaceLaid) -> None:
-    with _one_at_a_time:
-        _laid[key] = laid
-        while len(_laid) > _KEPT:
-            _laid.popitem(last=False)
 
 
 def _lay(workshop: Any, number: int, task: tuple[Place, float]) -> PlaceLaid:
