@@ -202,7 +202,11 @@ class Form(ABC):
 
     def symmetries_allowed(self, worked: str) -> tuple[str, ...]:
         """The symmetries that move its grid, and its headside, onto themselves."""
-        return tuple(name for name in self.symmetries if self.once(worked, name).closed_under(name))
+        return tuple(name for name in self.symmetries if self.allows(worked, name))
+
+    def allows(self, worked: str, symmetry: str) -> bool:
+        """Whether it may have a symmetry, one of those that its pieces may have."""
+        return self.once(worked, symmetry).closed_under(symmetry)
 
     def comparable(self, other: Form) -> bool:
         """Whether a piece of this form and one of another can lie on each other."""

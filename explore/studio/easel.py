@@ -135,6 +135,15 @@ def drawn(design: Design, look: str) -> str:
     return vector(shown, look, _LARGE if look == "drawing" else _SMALL, None if look == "drawing" else False).svg()
 
 
+def picture_mm(design: Design) -> float:
+    """The side of such a picture, mm, where the lace in it is as large as once it is made."""
+    from gallery.looks.excerpt import excerpt
+    from gallery.looks.named import extent
+    from gallery.sheets.grid import TALL
+
+    return extent(excerpt(design, TALL)) * design.pitch_mm
+
+
 def told_of_square(path: Path, stamps: tuple[str, ...]) -> dict[str, Any]:
     """A square in figures and words. stamps: outlines as texts."""
     from gallery.web.telling import facts, told_of, words_of

@@ -58,10 +58,10 @@ class Beginner(Protocol):
 
 
 class Hunt(ABC):
-    """count: squares that are wanted. over: whether it has ended."""
+    """count: pieces that are wanted. what: one of them, in a word. over: whether it has ended."""
 
-    def __init__(self, board: Filled, count: int) -> None:
-        self.board, self.count = board, count
+    def __init__(self, board: Filled, count: int, what: str) -> None:
+        self.board, self.count, self.what = board, count, what
         self.found, self.over, self._stopped = 0, False, False
         self.tell("looking")
         threading.Thread(target=self._run, daemon=True).start()
@@ -86,7 +86,7 @@ class Hunt(ABC):
     @property
     def told(self) -> str:
         """What was found, in words."""
-        return "1 square" if self.found == 1 else f"{self.found} squares"
+        return f"1 {self.what}" if self.found == 1 else f"{self.found} {self.what}s"
 
     def _run(self) -> None:
         try:
@@ -123,7 +123,7 @@ class SearchHunt(Hunt):
         self._errand, self._searches = errand, searches
         self._running: Begun | None = None
         self._ended = Ended(End.FAILED, 0)
-        super().__init__(board, errand.request.count)
+        super().__init__(board, errand.request.count, errand.request.brief.piece.form)
 
     def _end(self) -> None:
         if self._running is not None:
@@ -183,7 +183,8 @@ class LikeHunt(Hunt):
 
     def __init__(self, board: Filled, wanted: making.Variation, share: Share) -> None:
         self._wanted, self._share = wanted, share
-        super().__init__(board, wanted.studio.brief.run.count)
+        brief = wanted.studio.brief
+        super().__init__(board, brief.run.count, brief.piece.form)
 
     def _end(self) -> None:
         self._share.stop()
@@ -196,4 +197,4 @@ class LikeHunt(Hunt):
             self.tell("ended", f"{words[:1].upper()}{words[1:]}. Let more change, or hold less.")
             return
         self.board.refresh()
-        self.tell("ended", f"{made.lines[0]}. The first square is the one that you chose.")
+        self.tell("ended", f"{made.lines[0]}. The first {self.what} is the one that you chose.")

@@ -3,45 +3,23 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from constraints import edgings, fillings
+from constraints import fillings
 from constraints.brief import Brief
 from constraints.stamp import Stamp
-from constraints.stitches import STITCHES
-from constraints.symmetry import SYMMETRIES
-from explore.asking import NAMED
 from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
-from explore.studio import answers, prints, typed, wishes
+from explore.studio import answers, prints, rooms, typed, wishes
 from explore.studio.answers import given_to, room_of
+from explore.studio.choices import EDGES, choices
 from explore.studio.ribbon import PrintRibbon
-from explore.studio.swatches import swatch
-
-# Edgings that are offered: of each kind one that goes round most squares.
-_EDGINGS = (
-    ("", "straight"),
-    ("cloth fan 3", "cloth fans"),
-    ("half fan 3", "half stitch fans"),
-    ("half scallop 3 with 6 pairs", "scallops"),
-)
-_SYMMETRIES = {
-    "full": "mirrored all round",
-    "quarter-turn": "turned by quarters",
-    "upright-mirrors": "mirrored both ways",
-    "diagonal-mirrors": "mirrored in both diagonals",
-    "half-turn": "turned by halves",
-    "upright-mirror": "mirrored left and right",
-    "diagonal-mirror": "mirrored in one diagonal",
-    "none": "free",
-}
-assert set(_SYMMETRIES) == set(SYMMETRIES)
-for _name, _ in _EDGINGS[1:]:
-    edgings.named(_name)
+from explore.studio.swatches import edge_swatch, swatch
 
 
 def routes() -> list[Route]:
@@ -53,8 +31,10 @@ def routes() -> list[Route]:
         Route("/prints/ribbon", _ribbon),
         Route("/prints/drawing", _drawing),
         Route("/swatches/{name}.svg", _swatch),
+        Route("/edgings/{name}.svg", _edge_swatch),
         Route("/wishes", _wishes, methods=["POST"]),
         Route("/wishes/room", _room_for, methods=["POST"]),
+        Route("/wishes/symmetries", _symmetries, methods=["POST"]),
         Route("/wishes/mends", _mends, methods=["POST"]),
         Route("/find", _find, methods=["POST"]),
     ]
@@ -68,10 +48,7 @@ async def _page(request: Request) -> Response:
         "print",
         of=reference,
         name=stamp_name(reference.removeprefix("opened:")),
-        symmetries=[(each, words, SYMMETRIES[each]) for each, words in _SYMMETRIES.items()],
-        edgings=_EDGINGS,
-        stitches=[(name, name.replace("-", " "), name in STITCHES) for name in fillings.ALLOWED],
-        usual=NAMED["stitches"].default.split(","),
+        **choices(),
         pairs=wishes.brief_of(room.prints.word(reference), {}).rules.pairs,
     )
 
@@ -106,12 +83,24 @@ async def _drawing(request: Request) -> Response:
 
 
 async def _swatch(request: Request) -> Response:
-    name, easel = request.path_params["name"], room_of(request).easel
+    name = request.path_params["name"]
     if name not in fillings.ALLOWED:
         raise BadInput("there is no stitch of that name")
+    return await _drawn_once(request, swatch, name)
+
+
+async def _edge_swatch(request: Request) -> Response:
+    name = request.path_params["name"]
+    if name not in EDGES:
+        raise BadInput("there is no edging of that name")
+    return await _drawn_once(request, edge_swatch, name)
+
+
+async def _drawn_once(request: Request, draw: Callable[[str], bytes], name: str) -> Response:
+    easel = room_of(request).easel
     drawn = easel.kept(("swatch", name))
     if drawn is None:
-        drawn = await asyncio.wrap_future(easel.draw(swatch, name))
+        drawn = await asyncio.wrap_future(easel.draw(draw, name))
         easel.keep(("swatch", name), drawn)
     return answers.svg(drawn)
 
@@ -125,17 +114,29 @@ async def _wishes(request: Request) -> Response:
 
 async def _room_for(request: Request) -> Response:
     brief, stamp, ribbon = await _wanted(request)
-    found = await asyncio.wrap_future(room_of(request).easel.ask(wishes.room_for, stamp, brief))
-    told = wishes.in_it(stamp.name, found, ribbon.begins(), ribbon.verdict(found.size), brief.stamp.known)
-    return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry)})
+    begins = ribbon.begins()
+    found = await asyncio.wrap_future(room_of(request).easel.ask(rooms.room_for, stamp, brief, begins or 0.0))
+    told = rooms.in_it(stamp.name, found, begins, ribbon.verdict(found.size), brief.stamp.known)
+    return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry), "laid": found.laid})
+
+
+async def _symmetries(request: Request) -> Response:
+    brief, stamp, _ = await _wanted(request)
+    by = await asyncio.wrap_future(room_of(request).easel.draw(rooms.rooms_by_symmetry, stamp, brief))
+    return JSONResponse({"by_symmetry": by})
 
 
 async def _mends(request: Request) -> Response:
+    reference, _, flags, _ = await _asked(request)
+    room = room_of(request)
+    word = room.prints.word(reference)
+    if "why" in wishes.measured(word, flags):
+        return JSONResponse({"mends": await asyncio.wrap_future(room.easel.ask(wishes.mends, word, flags))})
     brief, stamp, ribbon = await _wanted(request)
     # Of a print that is known at no size any place is enough.
     wanted = ribbon.begins() or 1.0
-    pairs = await asyncio.wrap_future(room_of(request).easel.ask(wishes.pairs_for, stamp, brief, wanted))
-    return JSONResponse({"mends": wishes.mends_of_room(pairs, brief.stamp.known)})
+    changed = await asyncio.wrap_future(room.easel.ask(rooms.wider_for, stamp, brief, wanted))
+    return JSONResponse({"mends": rooms.mends_of_room(changed, brief.stamp.known)})
 
 
 async def _find(request: Request) -> Response:

@@ -15,7 +15,7 @@ from explore.storage.study import read_square, square_files, square_path
 from explore.studio import answers, typed
 from explore.studio.answers import given_to, room_of
 from explore.studio.board import Board
-from explore.studio.easel import LOOKS, square_drawn
+from explore.studio.easel import LOOKS, picture_mm, square_drawn
 from explore.studio.likes import HELD, like_wish
 from explore.studio.marks import STAYS, StudyMarks
 
@@ -170,8 +170,8 @@ async def _together(request: Request) -> Response:
         squares = []
         for path in square_files(board.folder):
             if int(path.stem) not in marks["away"]:
-                wide, at = read_square(path).width_mm, str(path.stat().st_mtime_ns)
-                squares.append({"number": int(path.stem), "at": at, "width_mm": wide})
+                side, at = picture_mm(read_square(path)), str(path.stat().st_mtime_ns)
+                squares.append({"number": int(path.stem), "at": at, "side_mm": side})
         return {"squares": squares, "kept": marks["kept"]}
 
     return answers.page("together", name=board.folder.name, **await asyncio.to_thread(held))

@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from constraints import square_sizes
-from constraints.brief import KNOWN, UNKNOWN, Brief
-from constraints.edgings.outer_side import reach
-from constraints.forms import USUAL
-from constraints.stamp import Stamp
-from constraints.symmetry import SUITS, SYMMETRIES
+from constraints.brief import Brief
+from constraints.forms import Form
 from constraints.wording import shown
 from explore import asking
 from explore.bad_input import BadInput
 from explore.mending.changes import offers
-from explore.search.more import of_more_pairs
 from explore.search.sizing import SIZING
-from explore.search.squares.suited import placings_of
-from explore.search.squares.suiting import room
+from explore.studio.shapes import outline
 
 # What the page may say of a brief; all else is as usual.
-KEYS = ("pairs", "width", "pitch", "symmetry", "worked", "edging", "stitches", "known", "count", "seed")
+KEYS = (
+    *("form", "pairs", "width", "height", "pitch", "symmetry", "worked", "edging", "sides", "repeats", "stitches"),
+    *("half_size", "half_height", "band", "columns", "repeat", "known", "count", "seed"),
+)
 # So many mends are offered.
 _MENDS = 2
 _LONGEST = 200
@@ -35,7 +31,13 @@ _WORDS = {
     "worked": "worked {}",
     "known": "the print may be {} known",
     "edging": "the edge: {}",
+    "sides": "the edging along {} sides",
+    "height": "{} high",
     "half_size": "{} pitches wide",
+    "half_height": "{} pitches high",
+    "band": "a band of {} half pitches",
+    "columns": "{} columns of pinholes",
+    "repeat": "a repeat of {} rows",
 }
 
 
@@ -55,28 +57,54 @@ def brief_of(word: str, flags: Mapping[str, str]) -> Brief:
 
 
 def measured(word: str, flags: Mapping[str, str]) -> dict[str, Any]:
-    """What wishes come to by arithmetic alone: pairs, half-size in pitches, width in mm; or why they cannot be had, and
-    what mends that. Raises BadInput."""
+    """What wishes come to by arithmetic alone: `outline` and words; or why they cannot be had. Raises BadInput."""
     brief = brief_of(word, flags)
-    why = SIZING[USUAL].conflict(brief)
+    sizing = SIZING[brief.piece.form]
+    why = sizing.conflict(brief)
     if why:
-        return {"why": f"{why[:1].upper()}{why[1:]}.", "mends": _mends(word, flags, brief)}
-    size = square_sizes.sizes(brief)[-1]
-    width = (size.half_size + reach(brief.piece.headside)) * size.pitch_mm
-    told = f"{size.pairs} pairs: {shown(width)} mm wide, {size.half_size} pitches of {shown(size.pitch_mm)} mm"
-    if len(brief.piece.ways) > 1:
-        told += ", worked round"
-    return {"pairs": size.pairs, "half_size": size.half_size, "width_mm": width, "words": f"{told}."}
+        return {"why": f"{why[:1].upper()}{why[1:]}."}
+    allowed = sizing.allowed(brief)
+    form, pitch = allowed[-1], brief.piece.middle_pitch_mm
+    if form.one_side:
+        pitch = square_sizes.sizes(brief)[-1].pitch_mm
+    return {"words": told(brief, allowed, pitch), "outline": outline(form)}
 
 
-def _mends(word: str, flags: Mapping[str, str], brief: Brief) -> list[dict[str, Any]]:
+def told(brief: Brief, allowed: Sequence[Form], pitch_mm: float) -> str:
+    """Pairs and finished size of what a brief comes to. allowed: its forms, the smallest first."""
+    form = allowed[-1]
+    pairs = form.pairs(brief.piece.first_way, brief.piece.passives)
+    those = f"{pairs} pairs" if pairs == brief.rules.pairs else f"{pairs} of your {brief.rules.pairs} pairs"
+    round_worked = ", worked round" if len(brief.piece.ways) > 1 else ""
+    return f"{those}: {_size_told(allowed, pitch_mm)}{round_worked}."
+
+
+def _size_told(allowed: Sequence[Form], pitch: float) -> str:
+    form = allowed[-1]
+    left, top, right, bottom = form.bounds
+    width, height = (shown(each / 2 * pitch) for each in (right - left, bottom - top))
+    if form.one_side:
+        return f"{width} mm wide, {form.half_side} pitches of {shown(pitch)} mm"
+    if form.repeating:
+        rows = [strip.rows for each in allowed if (strip := each.repeating) is not None]
+        lengths = " to ".join(shown(each / 2 * pitch) for each in dict.fromkeys((rows[0], rows[-1])))
+        return f"{width} mm wide, a repeat of {lengths} mm"
+    if form.has_opening:
+        inner = " x ".join(shown(each * pitch) for each in form.opening)
+        return f"{width} x {height} mm, a band of {shown(form.deep / 2 * pitch)} mm round an opening of {inner} mm"
+    return f"{width} x {height} mm, a pitch of {shown(pitch)} mm"
+
+
+def mends(word: str, flags: Mapping[str, str]) -> list[dict[str, Any]]:
+    """What mends wishes that cannot be had. Raises BadInput. May take a second."""
+    brief = brief_of(word, flags)
     found: list[dict[str, Any]] = []
     for offer in offers(brief, (), True, flags.get("width", "")):
         wanted = {name: text for name, text in offer.options.items() if name in KEYS}
         if set(wanted) != set(offer.options) or any(set(wanted) == set(each["flags"]) for each in found):
             continue
         try:
-            holds = not SIZING[USUAL].conflict(brief_of(word, {**flags, **wanted}))
+            holds = not SIZING[brief.piece.form].conflict(brief_of(word, {**flags, **wanted}))
         except BadInput:
             holds = False
         if holds:
@@ -90,54 +118,3 @@ def mend(options: Mapping[str, str]) -> dict[str, Any]:
     """A change of wishes as the page offers it. options: of a command."""
     words = [_WORDS.get(name, f"{name.replace('_', ' ')} {{}}").format(text) for name, text in options.items()]
     return {"words": " and ".join(words), "flags": dict(options)}
-
-
-@dataclass(frozen=True)
-class Room:
-    """The largest size at which a print lies, pitches, in all and under each symmetry, 0 where it has no place."""
-
-    size: float
-    by_symmetry: Mapping[str, float]
-
-
-def room_for(stamp: Stamp, brief: Brief) -> Room:
-    """How large a print can lie on the squares of a brief."""
-    placings = placings_of(brief.changed(symmetry=SUITS), stamp)
-    by = {
-        name: max(room([each for each in placings if each.brief.piece.symmetry == name]).values(), default=0.0)
-        for name in SYMMETRIES
-    }
-    return Room(max((by[name] for name in brief.piece.symmetries), default=0.0), by)
-
-
-def pairs_for(stamp: Stamp, brief: Brief, wanted: float) -> int:
-    """The fewest pairs, more than those of a brief, with which a print lies so large, pitches; 0 if with none of those
-    that are tried. More pairs give no less room."""
-    every = [each for each in of_more_pairs(brief) if not SIZING[USUAL].conflict(each)]
-
-    def lies(place: int) -> bool:
-        return max(room(placings_of(every[place], stamp)).values(), default=0.0) >= wanted
-
-    found = bisect_left(range(len(every)), True, key=lies)
-    return every[found].rules.pairs if found < len(every) else 0
-
-
-def in_it(name: str, found: Room, begins: float | None, verdict: str, known: str) -> dict[str, Any]:
-    """What is said of the print in such a square. begins: the size from which it is known, None while that is not
-    found out, 0 if at none; verdict: how surely at the largest size, in words; known: what the brief asks for."""
-    if not found.size:
-        return {"why": f"Your {name} has no place in it.", "size": 0}
-    size = f"Your {name}: up to {shown(found.size)} pitches"
-    if begins is None:
-        return {"words": f"{size}.", "size": found.size}
-    if (begins and found.size >= begins) or known == UNKNOWN:
-        return {"words": f"{size}, {verdict}.", "size": found.size}
-    why = f"it begins to be known at {shown(begins)}" if begins else "it is known at no size that was tried"
-    return {"why": f"{size}, {verdict}: {why}.", "size": found.size}
-
-
-def mends_of_room(pairs: int, known: str) -> list[dict[str, Any]]:
-    """What mends a print that has no room to be known. pairs: enough for that, 0 if there are none; known: what the
-    brief asks for."""
-    mends = [mend({"pairs": str(pairs)})] if pairs else []
-    return mends + ([] if known != KNOWN else [{"words": "take it all the same", "flags": {"known": UNKNOWN}}])

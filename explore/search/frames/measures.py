@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
-from constraints.brief import Brief
+from constraints.brief import AskedPiece, Brief
 from constraints.edgings.outer_side import reach
 from constraints.forms import OBLONGS, Oblong
 from constraints.piece import ROUND
@@ -149,16 +150,22 @@ def symmetries(brief: Brief, form: Oblong) -> list[list[str]]:
     Where she leaves them open, of a frame the fullest and that of its turns alone: its prints stand on all sides, so
     that freer ones give no more room. Of a rectangle all but those across its diagonals, the fullest first.
     """
-    possible = form.symmetries_allowed(brief.piece.worked)
-    tried = _SUITING[form.has_opening] if brief.piece.symmetry == SUITS else (brief.piece.symmetries,)
-    found = [[name for name in names if name in possible] for names in tried]
+    found = [[name for name in names if _allows(brief, form, name)] for names in _tried(brief, form)]
     return list(filter(None, found))
+
+
+def _tried(brief: Brief, form: Oblong) -> tuple[tuple[str, ...], ...]:
+    return _SUITING[form.has_opening] if brief.piece.symmetry == SUITS else (brief.piece.symmetries,)
+
+
+def _allows(brief: Brief, form: Oblong, name: str) -> bool:
+    return name in form.symmetries and form.allows(brief.piece.worked, name)
 
 
 def _half_widths(brief: Brief) -> list[int]:
     """The half-sizes she asked for, or what the pairs and the fans suggest."""
     if brief.piece.width_mm is not None:
-        return [_measured(brief)[0]]
+        return [_measured(brief.piece)[0]]
     if brief.piece.half_size is not None:
         return list(range(brief.piece.half_size[0], brief.piece.half_size[1] + 1))
     way = OBLONGS[brief.piece.form].ways[0]
@@ -181,31 +188,32 @@ def _round_opening(brief: Brief, usual: int) -> list[int]:
     return smaller[:1] or [next(larger, least)]
 
 
-def _measured(brief: Brief) -> tuple[int, int]:
+@lru_cache(maxsize=256)
+def _measured(piece: AskedPiece) -> tuple[int, int]:
     """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
-    headside = brief.piece.headside
+    headside, form = piece.headside, OBLONGS[piece.form]
     beside = reach(headside)
-    below = beside if ROUND in OBLONGS[brief.piece.form].edged else 0.0
+    below = beside if ROUND in form.edged else 0.0
     width, height = (
-        round((mm or 0.0) / brief.piece.middle_pitch_mm - more)
-        for mm, more in ((brief.piece.width_mm, beside), (brief.piece.height_mm, below))
+        round((mm or 0.0) / piece.middle_pitch_mm - more)
+        for mm, more in ((piece.width_mm, beside), (piece.height_mm, below))
     )
-    wide, high = max(1, width), max(1, height) if brief.piece.height_mm is not None else 0
+    wide, high = max(1, width), max(1, height) if piece.height_mm is not None else 0
     if headside is None:
         return wide, high
     near = range(-headside.period, headside.period + 1)
     fitting = [
         (wide + a, high + b)
-        for a in (near if brief.piece.width_mm is not None else (0,))
-        for b in (near if brief.piece.height_mm is not None else (0,))
-        if _sized(brief, wide + a, high + b) is not None
+        for a in (near if piece.width_mm is not None else (0,))
+        for b in (near if piece.height_mm is not None else (0,))
+        if form.sized(wide + a, high + b or None, piece.band, headside) is not None
     ]
     return min(fitting, key=lambda each: (abs(each[0] - wide) + abs(each[1] - high), each), default=(wide, high))
 
 
 def _form(brief: Brief, half: int) -> Oblong | None:
     """The form of a half-width; None if whole fans do not fit round it."""
-    high = brief.piece.half_height or (_measured(brief)[1] if brief.piece.height_mm is not None else 0)
+    high = brief.piece.half_height or (_measured(brief.piece)[1] if brief.piece.height_mm is not None else 0)
     return _sized(brief, half, high)
 
 
@@ -242,7 +250,8 @@ def _refusal(brief: Brief, form: Oblong) -> str | None:
         widest = f"a band of {lines}" if form.has_opening else f"half-size {lines // 2}"
         return f"{what} takes {needed} pairs; {brief.rules.pairs} pairs suffice for {widest}"
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
-    if not symmetries(brief, form):
+    # Most forms have the freest of them, so that one look is enough.
+    if not any(_allows(brief, form, name) for names in reversed(_tried(brief, form)) for name in names):
         possible = form.symmetries_allowed(brief.piece.worked)
         return f"{what} cannot have the symmetry {brief.piece.symmetry}; it can have: {', '.join(possible)}"
     return None

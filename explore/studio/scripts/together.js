@@ -65,8 +65,8 @@ async function mark(number) {
 const VIEWS = {
   beside: () => chosen.map((number) => captioned(number, shown(number), true)),
   nine: () => Array.from({ length: chosen.length ? 9 : 0 }, (_, place) => shown(chosen[place % chosen.length])),
-  true: () => chosen.map((number) => captioned(number, shown(number, square(number).width_mm * hundred / 100))),
-  across: () => chosen.map((number) => captioned(number, shown(number, square(number).width_mm * hundred / 100 * ARM / Number(byId("distance").value)))),
+  true: () => chosen.map((number) => captioned(number, shown(number, square(number).side_mm * hundred / 100))),
+  across: () => chosen.map((number) => captioned(number, shown(number, square(number).side_mm * hundred / 100 * ARM / Number(byId("distance").value)))),
 };
 
 function draw() {

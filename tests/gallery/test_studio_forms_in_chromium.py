@@ -1,0 +1,44 @@
+"""The studio in a real browser: strips, frames and rectangles wished for by keys alone."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Browser, expect
+from studio_tabs import tab
+from studios import Running
+
+
+def test_by_keys_alone_a_strip_and_then_a_frame_are_wished_for(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio, viewport={"width": 390, "height": 900}, reduced_motion="reduce") as page:
+        page.goto(studio.within("/print?of=tulip"))
+        expect(page.locator("#measures")).to_contain_text("30 pairs: 140 mm wide")
+        page.locator("[name=form][value=square]").focus()
+        page.keyboard.press("ArrowRight")
+        expect(page.locator("#measures")).to_have_text("30 pairs: 65 mm wide, a repeat of 20 to 100 mm.")
+        expect(page.locator("#find")).to_have_text("Find strips")
+        expect(page.locator("[data-of=square]:visible, [name=width]:visible, [name=worked]:visible")).to_have_count(0)
+        page.fill("[name=repeats]", "9")
+        page.locator("[name=edging]").first.focus()
+        page.keyboard.press("ArrowRight")
+        expect(page.locator("#find-command")).to_contain_text(
+            "explore tulip --form strip --pairs 30 --repeats 9 --edging 'cloth fan 3'"
+        )
+        curves = "(path) => path.getAttribute('d').split('Q').length - 1"
+        assert page.locator("#little .edge").first.evaluate(curves) > 4
+        # Down to what a strip alone has, and on to a frame, which keeps its edging and no repeats.
+        page.locator("[name=sides]").first.focus()
+        page.keyboard.press("ArrowRight")
+        expect(page.locator("#find-command")).to_contain_text("--sides both")
+        page.locator("[name=form][value=strip]").focus()
+        page.keyboard.press("ArrowRight")
+        page.fill("[name=width]", "290")
+        page.fill("[name=height]", "410")
+        expect(page.locator("#find-command")).to_contain_text("--form frame --pairs 30 --width 290mm --height 410mm")
+        expect(page.locator("#find-command")).not_to_contain_text("repeats")
+        expect(page.locator("#in-it")).to_contain_text("Your tulip: up to")
+        expect(page.locator("#ghost path")).to_have_count(3)
+        # What cannot be had is mended by a press.
+        page.fill("#pairs-number", "8")
+        page.locator("#mends button").first.press("Enter")
+        expect(page.locator("#measures")).not_to_have_class("amiss")
+        expect(page.locator("#find")).to_be_focused()
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
