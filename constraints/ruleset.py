@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 
 from constraints.corners import HALVES
 from constraints.fillings import USUAL
@@ -36,6 +36,12 @@ class Rules:
         if not any(name in self.stitches for name in STITCHES):
             named = ", ".join(self.stitches) or "nothing"
             raise ValueError(f"blocks need at least one of {', '.join(STITCHES)}; the brief allows {named}")
+
+    @property
+    def of_blocks(self) -> Rules:
+        """The same where blocks alone are laid: what is asked of pairs, stitches and share says nothing of them."""
+        usual = Rules()
+        return replace(self, pairs=usual.pairs, stitches=(CLOTH,), least={}, solid=(0.0, 1.0))
 
     def told(self) -> dict[str, object]:
         """As a design's file keeps them for the check."""

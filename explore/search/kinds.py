@@ -6,7 +6,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -19,7 +19,18 @@ from constraints.symmetry import SUITS, told
 from explore.search.form_kind import FormKind
 from explore.search.laying import why
 from explore.search.laying.falls import Fall, least_size, may_be_known_from, sizes_looked_at
-from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
+from explore.search.laying.placement import (
+    USED,
+    Laid,
+    Placement,
+    amid,
+    depends_on,
+    in_turns,
+    laid_before,
+    laid_once,
+    lay,
+    usable,
+)
 from explore.search.staging import Stages
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, NEARLY, Composed, Laying, LayingWorkshop, NoPlace, canvas_round, said
@@ -48,8 +59,6 @@ class LaidOn:
 @dataclass(eq=False)
 class KindsWorkshop(LayingWorkshop[LaidOn]):
     """What the jobs of one brief share."""
-
-    _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
 
     @abstractmethod
     def every_kind(self) -> list[FormKind[Any]]:
@@ -156,9 +165,13 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         """The stamp laid where it is known on kinds of these numbers: large and upright before others; none if it is
         known nowhere there. least: its smallest size, pitches. laid: to which all that are laid are added."""
 
+        brief = self.brief
+
         def lay_all(some: list[tuple[int, Placement]], patience: float) -> list[LaidOn]:
             every, found = len(laid) + len(some), []
-            for number, each in workers.in_order(_lay, ((number, (where, patience)) for number, where in some)):
+            keys = [depends_on(brief, self.kinds[number].context, where, patience) for number, where in some]
+            tasks = [(number, (where, patience)) for number, where in some]
+            for number, each in laid_before.in_order(workers, _lay, tasks, keys):
                 if each is not None:
                     found.append(LaidOn(number, each))
                 laying(every - len(some) + len(found), every)
@@ -242,9 +255,7 @@ class KindsWorkshop(LayingWorkshop[LaidOn]):
         return None
 
     def _lay(self, number: int, placement: Placement) -> Laid | None:
-        if (number, placement) not in self._laid:
-            self._laid[number, placement] = lay(self.brief, self.kinds[number].context, placement)
-        return self._laid[number, placement]
+        return laid_once(self.brief, self.kinds[number].context, placement)
 
 
 def in_rounds(some: Sequence[_T], key: Callable[[_T], str]) -> list[_T]:

@@ -48,6 +48,15 @@ class Memory(Generic[_Key, _Out]):
             self._keep(key, done[1])
             yield done
 
+    def once(self, key: _Key, work: Callable[[], _Out]) -> _Out:
+        """What the work comes to, unless it was done before."""
+        with self._one_at_a_time:
+            if key in self._found:
+                return self._found[key]
+        done = work()
+        self._keep(key, done)
+        return done
+
     def _keep(self, key: _Key, done: _Out) -> None:
         with self._one_at_a_time:
             self._found[key] = done

@@ -20,7 +20,7 @@ from constraints.wording import shown, shown_apart
 from explore.search.form_kind import FormKind
 from explore.search.kinds import in_rounds
 from explore.search.laying.falls import SIZES, Fall, known_from, least_size, look, looks, sizes_known
-from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
+from explore.search.laying.placement import USED, Laid, Placement, amid, depends_on, in_turns, laid_before, lay, usable
 from explore.search.laying.spots import spot_of
 from explore.search.laying.together import Group, LaidTogether, PlacedTogether, Single, grouped, single, together
 from explore.search.sizing import SIZING
@@ -111,7 +111,9 @@ class SeveralWorkshop(LayingWorkshop[LaidTogether]):
         """The groups laid, but for those in which blocks show one of the prints nowhere."""
         found: dict[Single, Laid | None] = {}
         keys = single(placed)
-        for number, laid in workers.in_order(_lay, enumerate(keys)):
+        on = [self.kinds[stamp][kind].context for kind, stamp, _ in keys]
+        whole = [depends_on(self.briefs[key[1]], each, key[2], CLOSER) for key, each in zip(keys, on, strict=True)]
+        for number, laid in laid_before.in_order(workers, _lay, list(enumerate(keys)), whole):
             found[keys[number]] = laid
             laying(len(found), len(keys))
         return grouped(placed, found)

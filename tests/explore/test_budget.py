@@ -21,6 +21,7 @@ from explore.editing.budget.survey import Survey, survey
 from explore.editing.budget.words import heading, table
 from explore.editing.budget.writing import write
 from explore.reading import built_in, read
+from explore.search import memory
 from explore.search.search import search
 from explore.search.workshops import workshop
 from explore.storage.study import open_study
@@ -112,6 +113,7 @@ def fewer() -> Survey:
 
 
 def test_the_same_on_any_number_of_cores(fewer: Survey) -> None:
+    memory.forget()
     other = survey(BRIEF, (LEAF,), (8, 9), (8, 9), 3, quiet)
     assert any(each.designs for each in fewer.reached)
     assert other.reached == fewer.reached

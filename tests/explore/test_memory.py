@@ -2,12 +2,14 @@
 
 import pytest
 
-from constraints.brief import Brief
+from constraints.brief import Brief, BriefValues
 from constraints.design import Design
 from explore.reading import built_in, read
 from explore.search import memory, workshop
 from explore.search.attempt import attempt
+from explore.search.kinds import KindsWorkshop
 from explore.search.laying.falls import look, looks
+from explore.search.laying.placement import Laid, depends_on, lay
 from explore.search.memory import Memory
 from explore.search.workers import WorkerPool
 from explore.search.workshops import workshop as workshop_of
@@ -74,6 +76,34 @@ def test_a_stamp_alone_is_looked_at_again_where_what_it_depends_on_differs(other
         for brief in (Brief.of(pairs=20), Brief.of(pairs=20).changed(**other), Brief.of(pairs=20)):
             list(looks(workers, looking, [(0, (LEAF, brief, 8.0))]))
     assert looked == [8.0, 8.0]
+
+
+STRIP = Brief.of(form="strip", stamp="leaf", worked="across", symmetry="none", rows=(20, 20), pairs=20)
+
+
+def laid_on(brief: Brief) -> tuple[object, Laid | None]:
+    """What laying at the first place depends on, and what it comes to."""
+    made = workshop_of(brief, LEAF)
+    assert isinstance(made, KindsWorkshop)
+    number, placement = made.stages.ranks(made.stages.every)[0][0]
+    at = brief, made.kinds[number].context, placement
+    return depends_on(*at), lay(*at)
+
+
+def test_what_a_stamp_laid_on_a_strip_depends_on_is_all_that_changes_it() -> None:
+    """Share of solid and stitches say nothing of how it is laid, and effort, splits and the least ground do."""
+    before, first = laid_on(STRIP)
+    assert first is not None
+    assert first.blocking is not None
+    alike = STRIP.changed(solid=(0.3, 0.4), stitches=("half", "rose"), count=2, least={"rose": 1})
+    again, second = laid_on(alike)
+    assert again == before
+    assert second is not None
+    assert second.blocking is not None
+    assert second.blocking.block.tolist() == first.blocking.block.tolist()
+    assert (second.seen, second.splits, second.placement) == (first.seen, first.splits, first.placement)
+    others: list[BriefValues] = [{"effort": 2.0}, {"own_splits": 2}, {"narrowest_ground": 3}, {"match": 0.8}]
+    assert before not in [laid_on(STRIP.changed(**each))[0] for each in others]
 
 
 def test_a_composition_that_comes_again_is_attempted_once(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,6 +19,7 @@ from constraints.design import Design
 from constraints.forms import Square
 from explore import cli
 from explore.editing.series import keeping, pool
+from explore.search import memory
 from explore.storage.study import create, open_study
 
 
@@ -84,6 +85,7 @@ def test_a_series_holds_what_it_says_of_itself(ask: Ask, share: str) -> None:
 
 def test_any_number_of_cores_makes_the_same_series(ask: Ask) -> None:
     for cores in ("1", "2"):
+        memory.forget()
         ending = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "6", "--cores", cores,
                      "--order", "symmetry", "--out", f"on-{cores}")[0]  # fmt: skip
         assert ending == 0

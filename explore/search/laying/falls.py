@@ -200,18 +200,8 @@ def _key(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
 def _rules(brief: Brief) -> Rules:
     """What the blocks of a stamp alone must keep: cloth with as many splits as the brief allows. Corner lines are
     crossed as usual: no print lies on one yet."""
-    usual, asked = Rules(), brief.rules
-    splits = max(asked.splits, brief.stamp.own_splits)
-    return replace(
-        asked,
-        pairs=usual.pairs,
-        stitches=(CLOTH,),
-        least={},
-        solid=(0.0, 1.0),
-        corners=usual.corners,
-        splits=splits,
-        match=usual.match,
-    )
+    splits = max(brief.rules.splits, brief.stamp.own_splits)
+    return replace(brief.rules.of_blocks, corners=Rules().corners, splits=splits, match=Rules().match)
 
 
 @dataclass(frozen=True)

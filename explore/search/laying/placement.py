@@ -14,15 +14,18 @@ from shapely.geometry import MultiPolygon
 
 from constraints.brief import AT_ONCE, KNOWN, Brief, Span
 from constraints.design import Print, Ring
+from constraints.forms import Form
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.rules.one_worker import splits
+from constraints.ruleset import Rules
 from constraints.stamp import Stamp, shape_of
 from constraints.targets import Target, images, target
 from explore.search.context import Context
 from explore.search.laying.blocking import Blocking, blockings
 from explore.search.laying.noticed import noticed
 from explore.search.laying.simplified import simplified
+from explore.search.memory import Memory
 from gallery.seeing.knowing import Seen, one_copy, seen, surely
 
 # Between two prints of a strip, frame or rectangle lie so many units at least.
@@ -123,6 +126,22 @@ def lay(brief: Brief, context: Context, placement: Placement, patience: float = 
     enough = [each for each in found if each.match >= brief.rules.match] or found
     every = [Laid(placement, aim, each).looked_at(context.piece, brief.rules.corners) for each in enough]
     return where_it_pays(every)
+
+
+# What is laid on, the rules of that and of the brief, the splits of a print's own, where, and the effort.
+_Key = tuple[Form, str, str, Rules, Rules, int, Placement, float]
+laid_before: Memory[_Key, Laid | None] = Memory(kept=512)
+
+
+def depends_on(brief: Brief, context: Context, placement: Placement, patience: float = 1.0) -> _Key:
+    """All that `lay` depends on."""
+    on = context.form, context.worked, context.symmetry, context.rules.of_blocks, brief.rules.of_blocks
+    return *on, brief.stamp.own_splits, placement, brief.run.effort * patience
+
+
+def laid_once(brief: Brief, context: Context, placement: Placement) -> Laid | None:
+    """As `lay`, unless it was laid so before in this process."""
+    return laid_before.once(depends_on(brief, context, placement), lambda: lay(brief, context, placement))
 
 
 def usable(laid: Laid, brief: Brief) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from constraints.brief import Brief
@@ -28,10 +29,16 @@ def lay_in_order(
     return _laid.in_order(workers, _lay, tasks, keys)
 
 
+def laid_once(placing: Placing, place: Place) -> PlaceLaid:
+    """As `Placing.lay`, unless it was laid so before."""
+    return _laid.once(_key(placing, place, 1.0), lambda: placing.lay(place))
+
+
 def _key(placing: Placing, place: Place, patience: float) -> _Key:
-    """All that laying depends on. Blocks alone are laid, so the share of solid says nothing, nor do how many squares
-    are wanted and how far apart."""
-    brief = placing.brief.changed(solid=(0.0, 1.0), count=1, apart=0.0)
+    """All that laying depends on: not how many squares are wanted and how far apart, nor what rules say of more than
+    blocks."""
+    brief = placing.brief.changed(count=1, apart=0.0)
+    brief = replace(brief, rules=brief.rules.of_blocks)
     return brief, placing.stamp, placing.size, place, patience
 
 

@@ -17,7 +17,7 @@ from explore.search.laying.sectors import Place
 from explore.search.squares import suited
 from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
-from explore.search.squares.remembered import lay_in_order
+from explore.search.squares.remembered import laid_once, lay_in_order
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room, suiting
 from explore.search.workers import WorkerPool
@@ -63,7 +63,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
     def best_laid(self, least: Sequence[float], count: int) -> list[LaidThere]:
         from_size = min(least[0], NEARLY * max(room(self.placings).values(), default=0.0))
         places = suiting(self.placings, from_size, count)
-        laid = [LaidThere(number, self.placings[number].lay(place)) for number, place in places]
+        laid = [LaidThere(number, laid_once(self.placings[number], place)) for number, place in places]
         return [each for each in laid if each.laid.blocking is not None]
 
     def chosen(self, laid: Sequence[LaidThere]) -> list[LaidThere]:
@@ -145,8 +145,7 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
 
         def lay(places: list[tuple[int, Place]], patience: float = 1.0) -> Iterator[tuple[int, PlaceLaid]]:
-            tasks = ((size, (place, patience)) for size, place in places)
-            for done, (size, laid) in enumerate(workers.in_order(_lay, tasks), 1):
+            for done, (size, laid) in enumerate(lay_in_order(self.placings, places, patience, workers), 1):
                 laying(done, len(places))
                 yield size, laid
 
@@ -186,7 +185,3 @@ class SquareWorkshop(LayingWorkshop[LaidThere]):
         keep_off = placing.amid(task.laid) if task else None
         name, canvas = composed(placing, lambda: canvas_round(ground, laid, keep_off=keep_off), job, rng)
         return Composed(ground, laid, canvas, name, placing.pitch_mm)
-
-
-def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:
-    return workshop.placings[size].lay(*task)
