@@ -9,7 +9,7 @@ with its `marks` and the `hunt` that fills it, by wishes, as she `likes` one, or
 booklet; `streams` of what is told to every tab.
 
 The page of a print has `choices` to offer; `wishes` tells what hers come to, `shapes` the outline of it, `rooms` how
-large the print can lie there.
+large the print can lie there, `fits` what fits something that she owns.
 
 `typed` tells commands that do the same. The state is the folder: ending the studio loses nothing.
 """

@@ -15,7 +15,7 @@ from constraints.brief import Brief
 from constraints.stamp import Stamp
 from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
-from explore.studio import answers, prints, rooms, typed, wishes
+from explore.studio import answers, fits, prints, rooms, typed, wishes
 from explore.studio.answers import given_to, room_of
 from explore.studio.choices import EDGES, choices
 from explore.studio.ribbon import PrintRibbon
@@ -36,6 +36,7 @@ def routes() -> list[Route]:
         Route("/wishes/room", _room_for, methods=["POST"]),
         Route("/wishes/symmetries", _symmetries, methods=["POST"]),
         Route("/wishes/mends", _mends, methods=["POST"]),
+        Route("/wishes/fit", _fit, methods=["POST"]),
         Route("/find", _find, methods=["POST"]),
     ]
 
@@ -49,6 +50,7 @@ async def _page(request: Request) -> Response:
         of=reference,
         name=stamp_name(reference.removeprefix("opened:")),
         **choices(),
+        becomes=fits.BECOMES,
         pairs=wishes.brief_of(room.prints.word(reference), {}).rules.pairs,
     )
 
@@ -109,7 +111,8 @@ async def _wishes(request: Request) -> Response:
     reference, turn, flags, given = await _asked(request)
     word = room_of(request).prints.word(reference)
     out = str(given.get("out", ""))[:100]
-    return JSONResponse({**wishes.measured(word, flags), "command": typed.finding(word, turn, flags, out)})
+    told = {**wishes.measured(word, flags), "each": wishes.in_words(flags)}
+    return JSONResponse({**told, "command": typed.finding(word, turn, flags, out)})
 
 
 async def _room_for(request: Request) -> Response:
@@ -137,6 +140,14 @@ async def _mends(request: Request) -> Response:
     wanted = ribbon.begins() or 1.0
     changed = await asyncio.wrap_future(room.easel.ask(rooms.wider_for, stamp, brief, wanted))
     return JSONResponse({"mends": rooms.mends_of_room(changed, brief.stamp.known)})
+
+
+async def _fit(request: Request) -> Response:
+    reference, turn, flags, given = await _asked(request)
+    room, thing = room_of(request), fits.own_thing(given.get("fit"))
+    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
+    found = room.easel.ask(fits.ways, room.prints.word(reference), flags, stamp, thing)
+    return JSONResponse({"ways": await asyncio.wrap_future(found)})
 
 
 async def _find(request: Request) -> Response:

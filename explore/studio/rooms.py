@@ -47,7 +47,7 @@ def room_for(stamp: Stamp, brief: Brief, wanted: float = 0.0) -> Room:
     """How large a print can lie on the pieces of a brief. wanted: where a search takes a wider band or a greater height
     only if it must, the size, pitches, that is enough."""
     if not FORMS[brief.piece.form].one_side:
-        best = _roomiest(stamp, brief, wanted)
+        best = roomiest(stamp, brief, wanted)
         return Room(0.0, {}) if best is None else Room(best[1].size, {}, _laid(*best))
     placings = placings_of(brief.changed(symmetry=SUITS), stamp)
     by = {
@@ -59,11 +59,9 @@ def room_for(stamp: Stamp, brief: Brief, wanted: float = 0.0) -> Room:
 
 def rooms_by_symmetry(stamp: Stamp, brief: Brief) -> dict[str, float]:
     """The largest size under each symmetry that pieces of another form may have, pitches; 0 where it has no place."""
-    every = _kinds(brief.changed(symmetry=SUITS))
-    found: dict[str, float] = {}
-    for kind in every:
-        sizes = [each.size for each in kind.placements(stamp)]
-        found[kind.symmetry] = max([found.get(kind.symmetry, 0.0), *sizes])
+    found = dict.fromkeys(FORMS[brief.piece.form].symmetries, 0.0)
+    for kind in _kinds(brief.changed(symmetry=SUITS)):
+        found[kind.symmetry] = max([found[kind.symmetry], *(each.size for each in kind.placements(stamp))])
     return found
 
 
@@ -71,7 +69,7 @@ def _kinds(brief: Brief) -> list[FormKind[Any]]:
     return WORKSHOPS[brief.piece.form].kinds(brief if brief.stamp.turns else brief.changed(turns=_TURNS))
 
 
-def _roomiest(stamp: Stamp, brief: Brief, wanted: float) -> tuple[FormKind[Any], Placement] | None:
+def roomiest(stamp: Stamp, brief: Brief, wanted: float) -> tuple[FormKind[Any], Placement] | None:
     """The kind of the first stage that gives room enough, with the largest print on it; upright if that is as good."""
     every = _kinds(brief)
     best: tuple[FormKind[Any], Placement] | None = None

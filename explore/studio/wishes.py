@@ -35,6 +35,7 @@ _WORDS = {
     "height": "{} high",
     "half_size": "{} pitches wide",
     "half_height": "{} pitches high",
+    "repeats": "{} repeats",
     "band": "a band of {} half pitches",
     "columns": "{} columns of pinholes",
     "repeat": "a repeat of {} rows",
@@ -116,5 +117,9 @@ def mends(word: str, flags: Mapping[str, str]) -> list[dict[str, Any]]:
 
 def mend(options: Mapping[str, str]) -> dict[str, Any]:
     """A change of wishes as the page offers it. options: of a command."""
-    words = [_WORDS.get(name, f"{name.replace('_', ' ')} {{}}").format(text) for name, text in options.items()]
-    return {"words": " and ".join(words), "flags": dict(options)}
+    return {"words": " and ".join(in_words(options).values()), "flags": dict(options)}
+
+
+def in_words(options: Mapping[str, str]) -> dict[str, str]:
+    """Options of a command as the page tells them, by their names."""
+    return {name: _WORDS.get(name, f"{name.replace('_', ' ')} {{}}").format(text) for name, text in options.items()}

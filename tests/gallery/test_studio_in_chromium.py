@@ -198,7 +198,8 @@ def test_every_page_is_for_everyone(browser: Browser, studio: Running, width: in
                 expect(page.locator("#facts dt").first).to_be_visible()
             if "print" in path:
                 expect(page.locator("#ribbon li").first).to_be_visible()
-                page.locator("summary").first.click()
+                for each in page.locator("summary").all():
+                    each.click()
             page.wait_for_load_state("networkidle" if path == "/" else "load")
             if width < 2560:  # where it is wider nothing is added
                 found = Axe().run(page, options=RULES).response["violations"]

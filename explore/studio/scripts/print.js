@@ -1,6 +1,7 @@
 // The page of one print: it is inked and set upright, and laid on the grid at rising sizes.
 
 import { ask, byId, drawn, element, listen, tell } from "./house.js";
+import "./fit.js";
 import { again, pictures, print, wish } from "./wishes.js";
 
 const turn = byId("turn");

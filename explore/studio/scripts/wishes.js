@@ -1,50 +1,20 @@
 // What she wishes to have made of a print: what it comes to follows at once, and what mends it where it cannot be had.
 
 import { ask, byId, element, lately, tell } from "./house.js";
+import { beside, dressed, flags, form, leave, take, theForm } from "./fields.js";
 import { formDrawn, ghost, symmetryDrawn } from "./ghost.js";
 
-const form = byId("wishes");
-// The print that all pages of this kind are about. begins: the size from which it is known, null while that is open.
+// The print that the page is about. begins: the size from which it is known, null while that is open.
 export const print = { of: form.dataset.of, turn: null, outline: "", begins: null };
-// Mends that no field shows, such as taking the print hardly known.
-let taken = {};
-const others = byId("more-edgings");
 let measures = {}, inIt = {};
 
-const theForm = () => form.elements.form.value;
+export function wanted() {
+  return { of: print.of, turn: print.turn, flags: flags() };
+}
 
 export function pictures() {
   for (const label of form.querySelectorAll("[data-form]")) formDrawn(label, print.outline);
   for (const label of form.querySelectorAll("[data-symmetry]")) symmetryDrawn(label, print.outline);
-}
-
-// --- what she says ----------------------------------------------------------------------------------------
-
-function flags() {
-  const given = {};
-  for (const [name, value] of new FormData(form)) if (value) given[name] = value + (form.elements[name].dataset?.unit ?? "");
-  if (given.form === "square") delete given.form;
-  const stitches = [...form.querySelectorAll("[data-stitch]")];
-  if (stitches.some((each) => each.value !== each.dataset.usual)) {
-    const wanted = stitches.filter((each) => each.value !== "no");
-    given.stitches = wanted.map((each) => each.dataset.stitch + (each.value === "must" ? ":1" : "")).join(",");
-  }
-  return { ...given, ...taken };
-}
-
-function wanted() {
-  return { of: print.of, turn: print.turn, flags: flags() };
-}
-
-// What does not go with the form is not shown, and not sent.
-function dressed() {
-  const now = theForm(), edged = form.elements.edging.value;
-  for (const each of form.querySelectorAll("[data-forms]")) {
-    each.hidden = each.disabled = !each.dataset.forms.split(" ").includes(now) || (each.id === "sides" && !edged);
-  }
-  for (const label of form.querySelectorAll("[data-of]")) label.hidden = label.querySelector("input").disabled = label.dataset.of !== now;
-  if (form.querySelector("#symmetries [data-of] :checked:disabled")) form.elements.symmetry.value = "";
-  byId("find").textContent = form.querySelector(`[data-form="${now}"]`).dataset.find;
 }
 
 // --- what it comes to -------------------------------------------------------------------------------------
@@ -64,6 +34,7 @@ export async function wish() {
   }
   if (mine !== asked) return;
   measures = told;
+  showTaken(told.each ?? {});
   // What was said of other wishes is not true of these.
   inIt = {};
   show();
@@ -130,14 +101,29 @@ function offered({ words, flags: mended }) {
   const button = element("button", words);
   button.type = "button";
   button.addEventListener("click", () => {
-    for (const [name, value] of Object.entries(mended)) if (!set(name, value)) taken[name] = value;
-    dressed();
+    take(mended);
+    wish();
     // What is pressed goes away: the focus stays near it.
     byId("find").disabled = false;
     byId("find").focus();
-    wish();
   });
   return button;
+}
+
+// What no field shows, each to be let go.
+function showTaken(words) {
+  byId("taken").replaceChildren(...beside().map((name) => {
+    const item = element("li"), button = element("button", `${words[name] ?? name} \u00d7`);
+    button.type = "button";
+    button.setAttribute("aria-label", `Let go: ${words[name] ?? name}`);
+    button.addEventListener("click", () => {
+      leave(name);
+      byId("pairs-number").focus();
+      wish();
+    });
+    item.append(button);
+    return item;
+  }));
 }
 
 // The symmetries that give the print most room first.
@@ -151,55 +137,18 @@ function byRoom({ by_symmetry: rooms }) {
   place.append(...labels);
 }
 
-// --- wishes by their names --------------------------------------------------------------------------------
-
-// Sets a field; false if none can hold that value.
-function set(name, value) {
-  const field = form.elements[name];
-  if (name === "pairs") byId("pairs").value = byId("pairs-number").value = value;
-  else if (name === "stitches") stitch(value.split(","));
-  else if (field?.dataset?.unit && value.endsWith(field.dataset.unit)) field.value = parseFloat(value);
-  else if (field?.type === "number") field.value = value;
-  else {
-    // Of two that are called so the one that goes with the form.
-    const fit = [...(field?.length ? field : [])].find((each) => each.value === value && !each.disabled);
-    if (!fit) return false;
-    fit[fit.type === "radio" ? "checked" : "selected"] = true;
-  }
-  delete taken[name];
-  return true;
-}
-
-function stitch(names) {
-  const least = new Map(names.map((each) => each.split(":")));
-  for (const each of form.querySelectorAll("[data-stitch]")) {
-    const name = each.dataset.stitch;
-    each.value = !least.has(name) ? "no" : least.get(name) ? "must" : "may";
-  }
-}
-
 // Wishes that she made before, as the address has them.
 export function again() {
-  const made = new URLSearchParams(location.search);
-  set("form", made.get("form") ?? "square");
+  const { of, turn, ...made } = Object.fromEntries(new URLSearchParams(location.search));
+  if (turn) print.turn = Number(turn);
   dressed();
-  for (const [name, value] of made) {
-    if (name === "turn") print.turn = Number(value);
-    else if (name !== "of" && !set(name, value)) taken[name] = value;
-  }
+  take(made);
+  const others = byId("more-edgings");
   if (others.contains(form.querySelector("[name=edging]:checked"))) others.open = true;
-  dressed();
 }
 
-byId("pairs").addEventListener("input", () => (byId("pairs-number").value = byId("pairs").value));
-byId("pairs-number").addEventListener("input", () => (byId("pairs").value = byId("pairs-number").value));
 const soon = lately(wish);
-form.addEventListener("input", (event) => {
-  if (event.target.id === "turn") return;
-  if (event.target.name === "form") taken = {};
-  if (["form", "edging"].includes(event.target.name)) dressed();
-  soon();
-});
+form.addEventListener("input", ({ target }) => (target.name || target.id === "pairs" || target.dataset.stitch) && soon());
 
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
