@@ -40,8 +40,7 @@ class Context:
     def blocks(self) -> Model:
         """The block rules alone, in one stitch: for composing."""
         stitch = next(name for name in STITCHES if name in self.rules.stitches)
-        plain = replace(self.rules, stitches=(stitch,), least={}, solid=(0.0, 1.0))
-        return rulebook.build(self.piece, plain, rulebook.BLOCK_RULES)
+        return _blocks(self.piece, replace(self.rules.of_blocks, stitches=(stitch,)))
 
     @cached_property
     def model(self) -> Model:
@@ -72,6 +71,12 @@ class Context:
             return values, ""
         answer = self.solver.solve(values, effort, further)
         return answer.values, answer.status.value
+
+
+@lru_cache(maxsize=_KEPT)
+def _blocks(piece: Piece, rules: Rules) -> Model:
+    """The block rules on a piece, one model for all contexts with the same ones: what is drawn for it is kept by it."""
+    return rulebook.build(piece, rules, rulebook.BLOCK_RULES)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -27,7 +27,7 @@ def fan_rings(marks: Marks, which: BoolArray) -> list[FloatArray]:
 
 def joined_rings(parts: list[FloatArray]) -> list[FloatArray]:
     """The borders of all that lies in polygons, arrays (k, corners, 2)."""
-    area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]), grid_size=1e-6)
+    area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]))
     polygons = shapely.orient_polygons(shapely.get_parts(area))
     return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(polygons)]
 
