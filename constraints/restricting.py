@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from copy import copy
+
 import numpy as np
 
 from constraints.formula import FALSE, TRUE, Formula, truth, variable_of
@@ -42,3 +44,10 @@ def restrict(formula: Formula, values: BoolArray, free: BoolArray) -> tuple[Form
     for sum_of in formula.linears:
         small.linear(sum_of.rule, renamed(sum_of.variables), sum_of.weights, sum_of.least, sum_of.most)
     return small, kept
+
+
+def without(formula: Formula, rule: str) -> Formula:
+    """The formula without the sums of a rule; its clauses stay."""
+    rest = copy(formula)
+    rest.linears = [each for each in formula.linears if each.rule != rule]
+    return rest

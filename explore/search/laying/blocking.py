@@ -3,7 +3,7 @@
 They are those worth most to the eye (see `noticed`), a sum over pinholes. A first answer is laid out block by block
 (see `hulls`), mended by the solver, then bettered with the linear relaxation, which is so close that it mostly leads to
 the best there is, and says how far from it an answer may be. Where there are too many pinholes for that, it is bettered
-window by window (see `windows`).
+window by window (see `windows`), and where it is still far from the best, with splits that have a price (see `bought`).
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from constraints.rules import match, one_worker
 from constraints.solver import Answer, Solver, Status
 from constraints.targets import Target
 from constraints.variables import Model
+from explore.search.laying.bought import bought
 from explore.search.laying.hulls import hulls
 from explore.search.laying.noticed import FULL
 from explore.search.laying.windows import bettered
@@ -46,6 +47,8 @@ _WITHIN = 0.01
 _MENDING, _MENDING_SHARE = 0.04, 0.4
 # The relaxation of so many variables for each unit of deterministic time leads somewhere (measured on 44 blockings).
 _PACE = 10_000
+# An answer further than this from the best there may be is sought with splits that are bought.
+_SHORT = 0.03
 # A match that lacks more than this is not sought.
 _LACKING = 0.1
 
@@ -128,11 +131,22 @@ class _Stage:
                 return
             hint = hint if mended.values is None else mended.values
         if len(self.kept) <= _PACE * effort:
-            yield self.solver.maximise(*self.terms, hint, effort, within=_WITHIN)
+            led = self.solver.maximise(*self.terms, hint, effort, within=_WITHIN)
+            yield led
+            if not split or led.values is None or self.worth(led.values) >= (1 - _SHORT) * led.most:
+                return
+            hint = led.values
+        elif self.formula.broken(hint):
             return
-        if not self.formula.broken(hint):
-            better = bettered(self.formula, self.terms, self.places, hint, FULL, effort)
-            yield Answer(Status.FOUND, better, effort, sys.maxsize)
+        here = self.terms, self.places, hint, FULL, effort
+        better = bettered(self.formula, *here)
+        yield Answer(Status.FOUND, better, effort, sys.maxsize)
+        if split and self.worth(better) < (1 - _SHORT) * self.terms[1].clip(min=0).sum():
+            yield Answer(Status.FOUND, bought(self.formula, one_worker.NAME, *here), effort, sys.maxsize)
+
+    def worth(self, values: BoolArray) -> int:
+        """What the blocks of these values are worth to the eye."""
+        return int(self.terms[1] @ values[self.terms[0]])
 
     def values(self, block: BoolArray) -> BoolArray:
         """The values for blocks, (n,)."""

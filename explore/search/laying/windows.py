@@ -14,7 +14,7 @@ from constraints.restricting import restrict
 from constraints.solver import Solver
 
 # How far a window reaches from its middle, units: about 300 pinholes (measured on 12 blockings of 20 and 24 pitches).
-_REACH = 12
+REACH = 12
 # Middles lie so far apart at the least, units, until something changes near them.
 _APART = 5
 # Deterministic time for one window, and how near to its best it need be.
@@ -22,32 +22,44 @@ _EFFORT, _WITHIN = 0.05, 0.002
 
 
 def bettered(
-    formula: Formula, terms: tuple[IntArray, IntArray], places: IntArray, values: BoolArray, least: int, effort: float
+    formula: Formula,
+    terms: tuple[IntArray, IntArray],
+    places: IntArray,
+    values: BoolArray,
+    least: int,
+    effort: float,
+    looked_at: BoolArray | None = None,
+    reach: int = REACH,
 ) -> BoolArray:
     """Values that break nothing either and are worth no less, by a sum over variables.
 
     terms: variables (k,), and what each is worth (k,); all others only say something of these. places: (k, 2) where
     each lies, lattice units. values: (size,) of the formula, breaking nothing. least: the loss, in worth, that makes a
-    place worth looking at. effort: deterministic time.
+    place worth looking at. effort: deterministic time. looked_at: (k,) whose loss is looked at, if not that of all.
+    reach: of a window from its middle, units.
     """
     variables, worth = terms
     away = np.abs(places[:, None] - places[None]).max(axis=2)
-    within, beside = away <= _REACH, away < _APART
+    within, beside = away <= reach, away < _APART
     tried = np.zeros(len(variables), dtype=np.bool_)
+    lasting = np.zeros(len(variables), dtype=np.bool_) if looked_at is None else ~looked_at
     while effort > 0:
         loss = np.where(values[variables], -worth, worth).clip(min=0)
+        loss[lasting] = 0
         about = np.where(tried, 0, within @ loss)
         middle = int(about.argmax())
         if about[middle] < least:
             break
         here = variables[within[middle]]
         small, kept = restrict(formula, values, _with_others(formula, variables, here))
-        own = np.searchsorted(kept, here), worth[within[middle]]
+        # Worth counts wherever it may change: what is defined by something here may lie beside the window.
+        mine = np.isin(variables, kept)
+        own = np.searchsorted(kept, variables[mine]), worth[mine]
         answer = Solver(small).maximise(*own, values[kept], min(_EFFORT, effort), within=_WITHIN)
         effort -= answer.spent
-        if answer.values is not None and own[1] @ answer.values[own[0]] > own[1] @ values[here]:
-            changed = answer.values[own[0]] != values[here]
-            tried &= ~within[within[middle]][changed].any(axis=0)
+        if answer.values is not None and own[1] @ answer.values[own[0]] > own[1] @ values[variables[mine]]:
+            changed = answer.values[own[0]] != values[variables[mine]]
+            tried &= ~within[mine][changed].any(axis=0)
             values = values.copy()
             values[kept] = answer.values
         tried |= beside[middle]
