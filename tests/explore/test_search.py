@@ -73,6 +73,8 @@ def test_the_squares_are_those_asked_for(wish: tuple[Brief, tuple[Stamp, ...], l
     for design in designs:
         assert check(design) == []
         assert from_text(to_text(design)) == design
+        copies = len(SYMMETRIES[design.symmetry])
+        assert design.splits <= max(brief.rules.splits, copies * brief.stamp.own_splits)
         assert len(design.prints) == len(stamps)
         assert Size(design.half_size, design.pitch_mm, design.pairs) in sizes_of(brief)
 

@@ -231,6 +231,7 @@ class _Near:
 
     def blocking(self, stage: _Stage, values: BoolArray, most: int) -> Blocking:
         """What values of a stage's formula say."""
+        assert not stage.formula.broken(values)
         block = self._start.copy()
         block[self.free] = values[np.searchsorted(stage.kept, self.variables)]
         return Blocking(block, self.target.match(block), int(self.worth[block].sum()), most)

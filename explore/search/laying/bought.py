@@ -34,24 +34,25 @@ def bought(
     them; the others as in `bettered`. The values given, where that leads to none."""
     total = next(each for each in formula.linears if each.rule == rule)
     free = without(formula, rule)
-    there, splits = _places(formula, rule, total, terms[0], places)
+    there, splits, times = _places(formula, rule, total, terms[0], places)
     everywhere = np.concatenate([places, there])
     variables = np.concatenate([terms[0], splits])
     best = values
     for number, price in enumerate(_PRICES):
-        worth = np.concatenate([terms[1], np.full(len(splits), -price)])
+        worth = np.concatenate([terms[1], -price * times])
         # Once the first price has bought all that it can, a dearer one only takes away.
         looked_at = None if number == 0 else np.arange(len(variables)) >= len(terms[0])
         best = bettered(free, (variables, worth), everywhere, best, least, effort, looked_at, _REACH)
-        if total.least <= best[total.variables].sum() <= total.most:
+        if total.least <= total.weights @ best[total.variables] <= total.most:
             return bettered(formula, terms, places, best, least, effort)
     return values
 
 
 def _places(
     formula: Formula, rule: str, total: Linear, variables: IntArray, places: IntArray
-) -> tuple[IntArray, IntArray]:
-    """(k, 2) where splits lie, and their variables (k,): at a pinhole of a block that each speaks of."""
+) -> tuple[IntArray, IntArray, IntArray]:
+    """(k, 2) where splits lie, at a pinhole of a block that each speaks of; their variables (k,) and as how many each
+    counts (k,)."""
     number = np.full(formula.size, -1)
     number[variables] = np.arange(len(variables))
     counted = np.zeros(formula.size, dtype=np.bool_)
@@ -65,4 +66,7 @@ def _places(
             beside = number[row]
             if (beside >= 0).any():
                 found.setdefault(int(row[counted[row]][0]), places[int(beside[beside >= 0][0])])
-    return np.array([*found.values()]).reshape(-1, 2), np.array([*found], dtype=np.int64)
+    times = np.zeros(formula.size, dtype=np.int64)
+    times[total.variables] = total.weights
+    splits = np.array([*found], dtype=np.int64)
+    return np.array([*found.values()]).reshape(-1, 2), splits, times[splits]
