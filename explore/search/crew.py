@@ -45,7 +45,8 @@ class Crew:
         self._pool = ProcessPoolExecutor(self.cores, mp_context=context, initializer=_begin, initargs=(self._unwanted,))
         self._keys = count()
         # The pool takes tasks ahead and begins them whatever becomes of them, so it gets one for each idle process.
-        self._waiting: deque[_Asked] = deque()
+        # What waits for those that can wait is begun when nothing else does.
+        self._waiting: tuple[deque[_Asked], deque[_Asked]] = (deque(), deque())
         self._idle = list(range(self.cores))
         self._in_hand: dict[int, Share] = {}
         self._dealing = threading.Lock()
@@ -61,7 +62,7 @@ class Crew:
         tools of that key. All are pickled but the share it is for."""
         asked: Future[_Out] = Future()
         with self._dealing:
-            self._waiting.append((asked, share, (key, make, work, *given)))
+            self._waiting[share.can_wait].append((asked, share, (key, make, work, *given)))
         self._deal()
         return asked
 
@@ -71,7 +72,7 @@ class Crew:
             for place, each in self._in_hand.items():
                 if each is share:
                     self._unwanted[place] = 1
-            waiting = [asked for asked, each, _ in self._waiting if each is share]
+            waiting = [asked for asked, each, _ in self._waiting[share.can_wait] if each is share]
         for asked in waiting:
             asked.cancel()
 
@@ -79,9 +80,10 @@ class Crew:
         """Hand on what waits to idle processes."""
         while True:
             with self._dealing:
-                if not self._idle or not self._waiting:
+                waiting = next(filter(None, self._waiting), None)
+                if not self._idle or waiting is None:
                     return
-                asked, share, task = self._waiting.popleft()
+                asked, share, task = waiting.popleft()
                 if not asked.set_running_or_notify_cancel():
                     continue
                 place = self._idle.pop()
@@ -108,8 +110,8 @@ class Crew:
     def close(self, at_once: bool = False) -> None:
         """End the processes: what they have in hand is done first, nothing else; at once, not even that."""
         with self._dealing:
-            waiting, self._waiting = self._waiting, deque()
-        for asked, *_ in waiting:
+            waiting, self._waiting = self._waiting, (deque(), deque())
+        for asked, *_ in (*waiting[0], *waiting[1]):
             asked.cancel()
         # Its own way to do this is new in Python 3.14.
         for process in list((self._pool._processes or {}).values()) if at_once else ():
@@ -119,9 +121,11 @@ class Crew:
 
 @dataclass(frozen=True, eq=False)
 class Share:
-    """What one search has of a crew, which may be taken for a number of cores."""
+    """What one search has of a crew, which may be taken for a number of cores. can_wait: its tasks are begun when none
+    of another waits."""
 
     crew: Crew
+    can_wait: bool = False
     _stopped: Future[None] = field(default_factory=Future)
 
     @property

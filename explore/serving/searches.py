@@ -47,9 +47,9 @@ class Searches:
         self._running.append(Running(wanted, Share(self._crew)))
         return self._running[-1]
 
-    def share(self) -> Share:
-        """A share of the crew for work that is no search."""
-        return Share(self._crew)
+    def share(self, can_wait: bool = False) -> Share:
+        """A share of the crew for work that is no search. can_wait: until no search has anything to be done."""
+        return Share(self._crew, can_wait)
 
     def close(self, at_once: bool = False) -> None:
         """Stop all searches and end the processes; at once, whatever they have in hand."""

@@ -8,8 +8,9 @@ with its `marks` and the `hunt` that fills it, by wishes, as she `likes` one, or
 `fading` where other wishes leave squares out; the `easel`, a process that draws, `swatches` too; a `scribe` for each
 booklet; `streams` of what is told to every tab.
 
-The page of a print has `choices` to offer; `wishes` tells what hers come to, `shapes` the outline of it, `rooms` how
-large the print can lie there, `fits` what fits something that she owns.
+The page of a print has `choices` to offer; `asked` reads what it sends. `wishes` tells what hers come to, `shapes` the
+outline of it, `rooms` how large the print can lie there, `side_by_side` the same of several, `fits` what fits something
+that she owns.
 
 `typed` tells commands that do the same. The state is the folder: ending the studio loses nothing.
 """

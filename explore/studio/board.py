@@ -25,12 +25,14 @@ from explore.studio.tasting import learnt_of
 
 class Board:
     """folder: of the study, which need not be there yet. stream: what is told of it: `square`, `facts`, `marks`,
-    `wishes`, `faded`, `search`. wishes: that it was begun with on this table. typed: the command that does the same."""
+    `wishes`, `faded`, `search`. wishes: that it was begun with on this table, and
+    back, the page where she made them. typed: the command that does the same."""
 
     def __init__(self, folder: Path, easel: Easel, stream: Stream) -> None:
         self.folder, self.stream = folder, stream
         self.marks = StudyMarks(folder, folder.name)
         self.wishes: dict[str, Any] = {}
+        self.back = "/"
         self._easel = easel
         self._shown: dict[int, int] = {}
         self._seen_marks = -1

@@ -4,22 +4,30 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
-from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from constraints import fillings
-from constraints.brief import Brief
+from constraints.brief import SPOTS, UNKNOWN, Brief
 from constraints.stamp import Stamp
+from constraints.symmetry import SUITS
 from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
-from explore.studio import answers, fits, prints, rooms, typed, wishes
+from explore.reading import built_in_names
+from explore.studio import answers, fits, prints, rooms, side_by_side, typed, wishes
 from explore.studio.answers import given_to, room_of
+from explore.studio.asked import PrintsAsked, prints_asked
 from explore.studio.choices import EDGES, choices
 from explore.studio.ribbon import PrintRibbon
 from explore.studio.swatches import edge_swatch, swatch
+from explore.studio.workroom import Workroom
+
+# Where it is not found out yet from which size a print is known, pitches.
+_MAY_BE_KNOWN = 10.0
+_PLACES = {SUITS: "where it suits", "corners": "at the corners", "sides": "along the sides", "middle": "in the middle"}
+assert set(_PLACES) == {SUITS, *SPOTS}
 
 
 def routes() -> list[Route]:
@@ -51,8 +59,16 @@ async def _page(request: Request) -> Response:
         name=stamp_name(reference.removeprefix("opened:")),
         **choices(),
         becomes=fits.BECOMES,
+        places=_PLACES,
+        others=await asyncio.to_thread(_others, room, reference),
         pairs=wishes.brief_of(room.prints.word(reference), {}).rules.pairs,
     )
+
+
+def _others(room: Workroom, reference: str) -> list[tuple[str, str]]:
+    """The other prints, by their references and names."""
+    every = [*room.prints.references(), *built_in_names()]
+    return [(each, stamp_name(each.removeprefix("opened:"))) for each in every if each != reference]
 
 
 async def _take(request: Request) -> Response:
@@ -108,71 +124,98 @@ async def _drawn_once(request: Request, draw: Callable[[str], bytes], name: str)
 
 
 async def _wishes(request: Request) -> Response:
-    reference, turn, flags, given = await _asked(request)
-    word = room_of(request).prints.word(reference)
-    out = str(given.get("out", ""))[:100]
-    told = {**wishes.measured(word, flags), "each": wishes.in_words(flags)}
-    return JSONResponse({**told, "command": typed.finding(word, turn, flags, out)})
+    asked, brief = await _asked(request)
+    room = room_of(request)
+    word, flags = asked.word(room.prints), asked.flags(room.prints)
+    out = str(asked.given.get("out", ""))[:100]
+    told = {**wishes.measured(brief), "each": wishes.in_words(asked.wished)}
+    return JSONResponse({**told, "command": typed.finding(word, asked.turn, flags, out)})
 
 
 async def _room_for(request: Request) -> Response:
-    brief, stamp, ribbon = await _wanted(request)
-    begins = ribbon.begins()
-    found = await asyncio.wrap_future(room_of(request).easel.ask(rooms.room_for, stamp, brief, begins or 0.0))
-    told = rooms.in_it(stamp.name, found, begins, ribbon.verdict(found.size), brief.stamp.known)
+    asked, brief = await _asked(request)
+    stamps, ribbons = await _prints(request, asked)
+    begins, easel = [each.begins() for each in ribbons], room_of(request).easel
+    if _together(brief):
+        least = _enough(brief, begins)
+        both = await asyncio.wrap_future(easel.ask(side_by_side.room_together, stamps, brief, least))
+        # What is not found out yet is not told.
+        verdicts = [
+            "" if begin is None else ribbon.verdict(size)
+            for ribbon, begin, size in zip(ribbons, begins, both.sizes, strict=False)
+        ]
+        told = side_by_side.told_together([each.name for each in brief.stamps], both, verdicts)
+        return JSONResponse({**told, "by_symmetry": {}, "laid": both.laid})
+    found = await asyncio.wrap_future(easel.ask(rooms.room_for, stamps[0], brief, begins[0] or 0.0))
+    told = rooms.in_it(stamps[0].name, found, begins[0], ribbons[0].verdict(found.size), brief.stamp.known)
     return JSONResponse({**told, "by_symmetry": dict(found.by_symmetry), "laid": found.laid})
 
 
 async def _symmetries(request: Request) -> Response:
-    brief, stamp, _ = await _wanted(request)
+    asked, brief = await _asked(request)
+    if _together(brief):
+        return JSONResponse({"by_symmetry": {}})
+    (stamp,), _ = await _prints(request, asked)
     by = await asyncio.wrap_future(room_of(request).easel.draw(rooms.rooms_by_symmetry, stamp, brief))
     return JSONResponse({"by_symmetry": by})
 
 
 async def _mends(request: Request) -> Response:
-    reference, _, flags, _ = await _asked(request)
+    asked, brief = await _asked(request)
     room = room_of(request)
-    word = room.prints.word(reference)
-    if "why" in wishes.measured(word, flags):
+    if "why" in wishes.measured(brief):
+        word, flags = asked.word(room.prints), asked.flags(room.prints)
         return JSONResponse({"mends": await asyncio.wrap_future(room.easel.ask(wishes.mends, word, flags))})
-    brief, stamp, ribbon = await _wanted(request)
-    # Of a print that is known at no size any place is enough.
-    wanted = ribbon.begins() or 1.0
-    changed = await asyncio.wrap_future(room.easel.ask(rooms.wider_for, stamp, brief, wanted))
+    stamps, ribbons = await _prints(request, asked)
+    if _together(brief):
+        least = _enough(brief, [each.begins() for each in ribbons])
+        changed = await asyncio.wrap_future(room.easel.ask(side_by_side.wider_together, stamps, brief, least))
+    else:
+        # Of a print that is known at no size any place is enough.
+        wanted = ribbons[0].begins() or 1.0
+        changed = await asyncio.wrap_future(room.easel.ask(rooms.wider_for, stamps[0], brief, wanted))
     return JSONResponse({"mends": rooms.mends_of_room(changed, brief.stamp.known)})
 
 
 async def _fit(request: Request) -> Response:
-    reference, turn, flags, given = await _asked(request)
-    room, thing = room_of(request), fits.own_thing(given.get("fit"))
-    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
-    found = room.easel.ask(fits.ways, room.prints.word(reference), flags, stamp, thing)
+    asked, _ = await _asked(request)
+    room, thing = room_of(request), fits.own_thing(asked.given.get("fit"))
+    stamps, _ = await _prints(request, asked)
+    found = room.easel.ask(fits.ways, asked.word(room.prints), asked.wished, stamps[0], thing)
     return JSONResponse({"ways": await asyncio.wrap_future(found)})
 
 
 async def _find(request: Request) -> Response:
-    reference, turn, flags, _ = await _asked(request)
-    board = await asyncio.to_thread(room_of(request).find, reference, turn, flags)
+    asked, _ = await _asked(request)
+    board = await asyncio.to_thread(room_of(request).find, asked)
     return JSONResponse({"study": board.folder.name})
 
 
-async def _wanted(request: Request) -> tuple[Brief, Stamp, PrintRibbon]:
-    """The brief and the print that a request brings, with the print's ribbon of sizes. Raises BadInput."""
-    reference, turn, flags, _ = await _asked(request)
+async def _asked(request: Request) -> tuple[PrintsAsked, Brief]:
+    """What a request asks about prints, and the brief that this comes to. Raises BadInput."""
+    asked, known = prints_asked(await given_to(request)), room_of(request).prints
+    return asked, await asyncio.to_thread(lambda: wishes.brief_of(asked.word(known), asked.flags(known)))
+
+
+async def _prints(request: Request, asked: PrintsAsked) -> tuple[tuple[Stamp, ...], list[PrintRibbon]]:
+    """The prints that a request is about, called as in a brief, with their ribbons of sizes. Raises BadInput."""
     room = room_of(request)
-    brief = wishes.brief_of(room.prints.word(reference), flags)
-    stamp = await asyncio.to_thread(room.prints.stamp, reference, turn)
-    return brief, stamp, await asyncio.to_thread(room.ribbon, reference, turn)
+
+    def found() -> tuple[tuple[Stamp, ...], list[PrintRibbon]]:
+        stamps = room.stamps(asked)
+        return stamps, [room.ribbon(each, asked.turn) for each in asked.references]
+
+    return await asyncio.to_thread(found)
 
 
-async def _asked(request: Request) -> tuple[str, float | None, dict[str, str], dict[str, Any]]:
-    """The print, its turn and the wishes that a request brings. Raises BadInput."""
-    given = await given_to(request)
-    turn = given.get("turn")
-    if turn is not None and (not isinstance(turn, int | float) or isinstance(turn, bool) or not -360 <= turn <= 360):
-        raise BadInput("a turn has from -360 to 360 degrees")
-    flags = wishes.flags_of(given.get("flags", {}))
-    return str(given.get("of", "")), None if turn is None else float(turn), flags, given
+def _together(brief: Brief) -> bool:
+    """Whether prints are laid side by side, or one at a spot of its own."""
+    return len(brief.stamps) > 1 or any(each.spot != SUITS for each in brief.stamps)
+
+
+def _enough(brief: Brief, begins: list[float | None]) -> list[float]:
+    """Of each print the size, pitches, that is enough. begins: from which it is known, see `PrintRibbon.begins`."""
+    return [1.0 if brief.stamp.known == UNKNOWN else each or _MAY_BE_KNOWN for each in begins]
 
 
 def turn_of(request: Request) -> float | None:

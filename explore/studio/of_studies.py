@@ -55,7 +55,14 @@ async def _page(request: Request) -> Response:
     name = board.folder.name
     goes_on = board.busy or not board.made_by
     return answers.page(
-        "study", name=name, goes_on=goes_on, again=board.wishes, begun=board.typed, held=HELD, more=_MORE
+        "study",
+        name=name,
+        goes_on=goes_on,
+        again=board.wishes,
+        back=board.back,
+        begun=board.typed,
+        held=HELD,
+        more=_MORE,
     )
 
 

@@ -11,6 +11,7 @@ import shapely
 from shapely.affinity import translate
 
 from constraints.brief import KNOWN, UNKNOWN, Brief
+from constraints.design import Ring
 from constraints.forms import FORMS
 from constraints.stamp import Stamp, shape_of
 from constraints.symmetry import SUITS, SYMMETRIES, matrices
@@ -48,7 +49,7 @@ def room_for(stamp: Stamp, brief: Brief, wanted: float = 0.0) -> Room:
     only if it must, the size, pitches, that is enough."""
     if not FORMS[brief.piece.form].one_side:
         best = roomiest(stamp, brief, wanted)
-        return Room(0.0, {}) if best is None else Room(best[1].size, {}, _laid(*best))
+        return Room(0.0, {}) if best is None else Room(best[1].size, {}, laid_on(best[0], [best[1].rings]))
     placings = placings_of(brief.changed(symmetry=SUITS), stamp)
     by = {
         name: max(room([each for each in placings if each.brief.piece.symmetry == name]).values(), default=0.0)
@@ -72,9 +73,10 @@ def _kinds(brief: Brief) -> list[FormKind[Any]]:
 def roomiest(stamp: Stamp, brief: Brief, wanted: float) -> tuple[FormKind[Any], Placement] | None:
     """The kind of the first stage that gives room enough, with the largest print on it; upright if that is as good."""
     every = _kinds(brief)
+    free = freest(every)
     best: tuple[FormKind[Any], Placement] | None = None
     for kind in every:
-        if len(matrices(kind.symmetry)) > _freest(every):
+        if kind.symmetry not in free:
             continue
         if best is not None and best[0].stage != kind.stage and best[1].size >= wanted:
             break
@@ -84,24 +86,27 @@ def roomiest(stamp: Stamp, brief: Brief, wanted: float) -> tuple[FormKind[Any], 
     return best
 
 
-def _freest(every: Sequence[FormKind[Any]]) -> int:
-    """Of how many copies the symmetry is that takes least room: it gives none."""
-    return min((len(matrices(each.symmetry)) for each in every), default=0)
+def freest(every: Sequence[FormKind[Any]]) -> set[str]:
+    """The symmetries of kinds that take least room: none gives any."""
+    fewest = min((len(matrices(each.symmetry)) for each in every), default=0)
+    return {each.symmetry for each in every if len(matrices(each.symmetry)) == fewest}
 
 
 def _worth(placement: Placement) -> tuple[float, bool, int]:
     return placement.size, not placement.turn, len(placement.rings)
 
 
-def _laid(kind: FormKind[Any], placement: Placement) -> dict[str, Any]:
-    """The outline of the piece and its prints, as the page draws them."""
-    shape = shape_of(placement.rings).simplify(_SMOOTH)
+def laid_on(kind: FormKind[Any], prints: Sequence[tuple[Ring, ...]]) -> dict[str, Any]:
+    """The outline of the piece and its prints, as the page draws them. prints: outlines of each, lattice units."""
     piece, form = kind.context.piece, shown_of(kind.form)
-    every = images(shape, piece.symmetry, piece.setting)
+    every = [
+        moved
+        for rings in prints
+        for moved in images(shape_of(rings).simplify(_SMOOTH), piece.symmetry, piece.setting)[: len(piece.images)]
+    ]
     if strip := form.repeating:
         # Those of the repeats beside are cut off where the drawing ends.
-        own = every[: len(matrices(piece.symmetry))]
-        every = [translate(each, 0, strip.rows * number) for number in range(-1, strip.repeats + 1) for each in own]
+        every = [translate(each, 0, strip.rows * number) for number in range(-1, strip.repeats + 1) for each in every]
     rings = [ring for part in shapely.get_parts(every) for ring in (part.exterior, *part.interiors)]
     paths = ["M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in shapely.get_coordinates(ring)[:-1]) + "Z" for ring in rings]
     laid = {"outline": outline(kind.form), "prints": "".join(paths)}
@@ -125,7 +130,8 @@ def _lies(stamp: Stamp, brief: Brief, wanted: float) -> bool:
     if FORMS[brief.piece.form].one_side:
         return max(room(placings_of(brief, stamp)).values(), default=0.0) >= wanted
     every = _kinds(brief.changed(stamp_size=(wanted, wanted)))
-    return any(kind.placements(stamp) for kind in every if len(matrices(kind.symmetry)) == _freest(every))
+    free = freest(every)
+    return any(kind.placements(stamp) for kind in every if kind.symmetry in free)
 
 
 def in_it(name: str, found: Room, begins: float | None, verdict: str, known: str) -> dict[str, Any]:

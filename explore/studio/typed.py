@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from explore.asking.stamps import BETWEEN_STAMPS
 from explore.options import option_words
 from explore.program import called, pasted
 
@@ -14,8 +15,11 @@ def looking(word: str, turn: float | None) -> str:
 
 
 def finding(word: str, turn: float | None, flags: Mapping[str, str], out: str = "") -> str:
-    """Squares for a print. flags: of the brief. out: the folder of the study, if that is known."""
-    return _line(["explore", word, *_turned(turn), *option_words(flags), *(["--out", out] if out else [])])
+    """Squares for a print, or several with `BETWEEN_STAMPS` between. flags: of the brief. out: the folder of the study,
+    if that is known."""
+    return _line(
+        ["explore", *word.split(BETWEEN_STAMPS), *_turned(turn), *option_words(flags), *(["--out", out] if out else [])]
+    )
 
 
 def going_on(study: str, count: int, taste: str = "") -> str:

@@ -57,9 +57,8 @@ def brief_of(word: str, flags: Mapping[str, str]) -> Brief:
     return asking.read(None, {**flags, "stamp": word}).brief
 
 
-def measured(word: str, flags: Mapping[str, str]) -> dict[str, Any]:
-    """What wishes come to by arithmetic alone: `outline` and words; or why they cannot be had. Raises BadInput."""
-    brief = brief_of(word, flags)
+def measured(brief: Brief) -> dict[str, Any]:
+    """What wishes come to by arithmetic alone: `outline` and words; or why they cannot be had."""
     sizing = SIZING[brief.piece.form]
     why = sizing.conflict(brief)
     if why:

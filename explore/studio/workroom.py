@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import multiprocessing
 import threading
-from collections.abc import Mapping
 from concurrent.futures import wait
+from dataclasses import replace
 from pathlib import Path
 
+from constraints.stamp import Stamp
+from explore.asking.stamps import stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.mending.searching import Exploring
@@ -16,6 +18,7 @@ from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
 from explore.storage.study import Study, create
 from explore.studio import typed, wishes
+from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
 from explore.studio.easel import Easel
 from explore.studio.folder import Elsewhere, OpenedFolder
@@ -57,7 +60,7 @@ class Workroom:
         brief = wishes.brief_of(self.prints.word(reference), {})
         with self._guard:
             if (reference, turn) not in self._ribbons:
-                made = PrintRibbon(stamp, brief, self.searches.share(), self.stream())
+                made = PrintRibbon(stamp, brief, self.searches.share(can_wait=True), self.stream())
                 self._ribbons[reference, turn] = made
             return self._ribbons[reference, turn]
 
@@ -73,23 +76,30 @@ class Workroom:
         board.refresh()
         return board
 
-    def find(self, reference: str, turn: float | None, flags: Mapping[str, str]) -> Board:
-        """Squares for a print, looked for from now on, for a study that begins with the first. Raises BadInput."""
-        word = self.prints.word(reference)
+    def stamps(self, asked: PrintsAsked) -> tuple[Stamp, ...]:
+        """The prints that are asked for, called as in a brief. Raises BadInput."""
+        names = stamp_names([self.prints.word(each) for each in asked.references])
+        found = [self.prints.stamp(each, asked.turn) for each in asked.references]
+        return tuple(replace(stamp, name=name) for stamp, name in zip(found, names, strict=True))
+
+    def find(self, asked: PrintsAsked) -> Board:
+        """Squares for prints, looked for from now on, for a study that begins with the first. Raises BadInput."""
+        word, flags = asked.word(self.prints), asked.flags(self.prints)
         brief = wishes.brief_of(word, flags)
-        stamp, picture = self.prints.stamp(reference, turn), content(self.prints.path(reference))
+        stamps = self.stamps(asked)
+        pictures = [content(self.prints.path(each)) for each in asked.references]
         with self._guard:
-            folder = self._free(default_folder([brief.stamp.name]).name)
+            folder = self._free(default_folder([each.name for each in brief.stamps]).name)
             board = self._boards[folder.name] = Board(folder, self.easel, self.stream())
 
         def begin() -> Study:
-            return create(folder, brief, (stamp,), (picture,))
+            return create(folder, brief, stamps, pictures)
 
-        asked = None, {**flags, "stamp": word}
-        request = StudyRequest(brief, (stamp,), None, begin, brief.run.count, (), asked)
-        board.wishes = {"of": reference, "turn": turn, "flags": dict(flags)}
-        board.typed = typed.finding(word, turn, flags, folder.name)
-        errand = Errand(request, Exploring(*asked, (stamp,), self.searches.share()))
+        of_brief = None, {**flags, "stamp": word}
+        request = StudyRequest(brief, stamps, None, begin, brief.run.count, (), of_brief)
+        board.wishes, board.back = asked.told(), asked.address()
+        board.typed = typed.finding(word, asked.turn, flags, folder.name)
+        errand = Errand(request, Exploring(*of_brief, stamps, self.searches.share()))
         board.hunt(lambda own: SearchHunt(own, errand, self.searches))
         return board
 

@@ -10,6 +10,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
+from concurrent.futures import wait
 from pathlib import Path
 
 import pytest
@@ -164,6 +165,23 @@ def test_whoever_waits_for_a_stopped_share_is_told_at_once_and_its_other_tasks_a
         assert answer[1].startswith("next 0")
         # It waits for the first task alone: the others were taken back.
         assert {path.name for path in tmp_path.iterdir()} == {"0"}
+    finally:
+        crew.close()
+
+
+def test_what_can_wait_is_begun_when_nothing_else_waits() -> None:
+    crew = Crew(1)
+    try:
+        done: list[str] = []
+        shares = {"first": Share(crew), "patient": Share(crew, True), "stopped": Share(crew, True), "next": Share(crew)}
+        asked = []
+        for number, (word, share) in enumerate(shares.items()):
+            # All others wait behind the first.
+            asked.append(share.submit(number, str, slow, number, 0.5 if word == "first" else 0.0))
+            asked[-1].add_done_callback(lambda _, word=word: done.append(word))
+        shares["stopped"].stop()
+        wait(asked, 20)
+        assert done == ["stopped", "first", "next", "patient"]
     finally:
         crew.close()
 

@@ -47,13 +47,13 @@ def tulip() -> Stamp:
     ],
 )
 def test_the_size_of_every_form_is_told(flags: dict[str, str], words: str) -> None:
-    assert wishes.measured("tulip", flags)["words"] == words
+    assert wishes.measured(wishes.brief_of("tulip", flags))["words"] == words
 
 
 def test_what_cannot_be_had_of_a_form_is_told_with_what_mends_it() -> None:
     """As the guide to strips and frames has it."""
     asked = {"form": "rectangle", "half_size": "18", "half_height": "35", "pairs": "50", "edging": "cloth fan 3"}
-    found = wishes.measured("tulip", asked)
+    found = wishes.measured(wishes.brief_of("tulip", asked))
     assert found["why"].startswith("Whole fans of a cloth fan 3 do not lie along half-height 35; half-heights one more")
     assert [each["flags"] for each in wishes.mends("tulip", asked)] == [
         {"half_height": "34"},

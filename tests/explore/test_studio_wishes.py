@@ -45,7 +45,8 @@ def test_the_sentence_names_size_print_and_verdict() -> None:
     assert 0 < found.size <= 28
     # 28 pairs worked round with one passive: 26 pitches (README: a square of N pitches takes N pairs, the edge pair
     # and the passives).
-    assert wishes.measured("tulip", {"pairs": "28"})["words"].startswith("28 pairs: 130 mm wide, 26 pitches of 5 mm")
+    words = wishes.measured(wishes.brief_of("tulip", {"pairs": "28"}))["words"]
+    assert words.startswith("28 pairs: 130 mm wide, 26 pitches of 5 mm")
     words = rooms.in_it("moth", found, 14.0, "known", "known")["words"]
     assert words == f"Your moth: up to {found.size:g} pitches, known."
     small = rooms.in_it("moth", rooms.Room(8.0, {}), 12.0, "not known", "known")

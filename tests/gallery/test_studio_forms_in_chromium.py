@@ -54,4 +54,13 @@ def test_by_keys_alone_a_strip_and_then_a_frame_are_wished_for(browser: Browser,
         page.locator("#mends button").first.press("Enter")
         expect(page.locator("#measures")).not_to_have_class("amiss")
         expect(page.locator("#find")).to_be_focused()
+        # A second print beside it, and away again; the focus goes where one goes on.
+        page.locator("#beside summary").press("Enter")
+        page.get_by_role("button", name="bee", exact=True).press("Enter")
+        expect(page.locator("#lying select").last).to_be_focused()
+        page.locator("#lying select").last.select_option("corners")
+        expect(page.locator("#find-command")).to_contain_text("explore tulip bee --form frame")
+        expect(page.locator("#find-command")).to_contain_text("--place bee=corners")
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        page.get_by_role("button", name="Take bee away").press("Enter")
+        expect(page.locator("#find-command")).to_contain_text("explore tulip --form frame")

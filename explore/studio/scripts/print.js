@@ -1,6 +1,7 @@
 // The page of one print: it is inked and set upright, and laid on the grid at rising sizes.
 
 import { ask, byId, drawn, element, listen, tell } from "./house.js";
+import { show as showBeside } from "./beside.js";
 import "./fit.js";
 import { again, pictures, print, wish } from "./wishes.js";
 
@@ -31,7 +32,7 @@ async function show() {
   requestAnimationFrame(() => requestAnimationFrame(() => (path.style.transform = "")));
   byId("notes").replaceChildren(...read.notes.map((note) => element("li", `${note[0].toUpperCase()}${note.slice(1)}.`)));
   byId("stamp-command").textContent = read.command;
-  turn.disabled = false;
+  turn.disabled = print.beside.length > 0;
   if (print.turn === null) turn.value = Math.round(-read.leant);
   byId("turned").textContent = print.turn === null ? "" : `${print.turn} degrees to the right`;
   byId("own-turn").hidden = print.turn === null;
@@ -97,4 +98,5 @@ function stage({ size, known, splits, lost }, isFirst) {
 }
 
 again();
+showBeside();
 show();

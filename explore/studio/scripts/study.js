@@ -106,7 +106,7 @@ function mended({ words, flags }) {
   const button = element("button", `Try ${words}`, "main");
   button.type = "button";
   button.addEventListener("click", () => attempt(async () => {
-    const told = await ask("/find", { of: again.of, turn: again.turn, flags: { ...again.flags, ...flags } });
+    const told = await ask("/find", { ...again, flags: { ...again.flags, ...flags } });
     location.assign(`/study/${encodeURIComponent(told.study)}`);
   }));
   return button;

@@ -5,11 +5,14 @@ import { beside, dressed, flags, form, leave, take, theForm } from "./fields.js"
 import { formDrawn, ghost, symmetryDrawn } from "./ghost.js";
 
 // The print that the page is about. begins: the size from which it is known, null while that is open.
-export const print = { of: form.dataset.of, turn: null, outline: "", begins: null };
+// beside: other prints in the same piece; places: of each, the page's own first, where it lies.
+export const print = { of: form.dataset.of, turn: null, outline: "", begins: null, beside: [], places: [] };
 let measures = {}, inIt = {};
 
 export function wanted() {
-  return { of: print.of, turn: print.turn, flags: flags() };
+  const { of, turn, beside } = print;
+  // In a strip they follow each other.
+  return { of, turn, beside, places: theForm() === "strip" ? [] : print.places, flags: flags() };
 }
 
 export function pictures() {
@@ -139,7 +142,10 @@ function byRoom({ by_symmetry: rooms }) {
 
 // Wishes that she made before, as the address has them.
 export function again() {
-  const { of, turn, ...made } = Object.fromEntries(new URLSearchParams(location.search));
+  const address = new URLSearchParams(location.search);
+  print.beside = address.getAll("beside");
+  print.places = address.getAll("place");
+  const { of, turn, beside, place, ...made } = Object.fromEntries(address);
   if (turn) print.turn = Number(turn);
   dressed();
   take(made);
