@@ -240,7 +240,7 @@ def test_a_studio_that_was_killed_is_told_and_what_was_kept_is_there_when_it_run
         expect(page.locator(".square.kept")).to_have_count(1)
         expect(page.locator("#gone")).to_be_hidden()
         studio.end(signal.SIGKILL)
-        expect(page.get_by_text("The studio does not answer")).to_be_visible(timeout=15_000)
+        expect(page.locator("#gone")).to_be_visible(timeout=15_000)
     with running(tmp_path) as studio, tab(browser, studio) as other:
         other.goto(studio.within("/study/petal-study"))
         expect(other.locator(".square.kept")).to_have_count(1)
