@@ -52,16 +52,19 @@ class Solver:
         self._formula = formula
         self._asked = Lock()
         self._proto: Any = cp_sat.CpModelProto()
-        for number in range(formula.size):
-            self._proto.variables.add().domain.extend((1, 1) if number == TRUE else (0, 1))
-        self._further: Any = self._proto.constraints.add()  # the slot of the first further constraint
+        either = cp_sat.IntegerVariableProto()
+        either.domain.extend((0, 1))
+        self._proto.variables.add().domain.extend((1, 1))  # TRUE
+        self._proto.variables.extend([either] * (formula.size - 1))
+        add = self._proto.constraints.add
+        self._further: Any = add()  # the slot of the first further constraint
         _fill(self._further, None)
         for table in formula.clauses:
             for row in _unpadded(table):
-                self._proto.constraints.add().bool_or.literals.extend(row)
+                add().bool_or.literals.extend(row)
         for table in formula.groups:
             for row in _unpadded(table):
-                self._proto.constraints.add().at_most_one.literals.extend(row)
+                add().at_most_one.literals.extend(row)
         for linear in formula.linears:
             _fill(self._proto.constraints.add(), linear)
 
