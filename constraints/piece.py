@@ -88,6 +88,11 @@ class Piece:
 
     def closed_under(self, symmetry: str) -> bool:
         """Whether every transformation of a symmetry moves its grid, and its headside, onto themselves."""
+        if symmetry not in self._closed:
+            self._closed[symmetry] = self._moved_onto_itself(symmetry)
+        return self._closed[symmetry]
+
+    def _moved_onto_itself(self, symmetry: str) -> bool:
         if self.setting.wrap.rows and symmetries.matrices(symmetry)[:, 0, 1].any():
             return False  # what repeats itself downwards would do so sideways
         moved = Grid.of(self.pinholes).at(self.setting.moved(self.pinholes, symmetry))
@@ -107,6 +112,10 @@ class Piece:
 
     @cached_property
     def _images(self) -> dict[str, IntArray]:
+        return {}
+
+    @cached_property
+    def _closed(self) -> dict[str, bool]:
         return {}
 
     @cached_property

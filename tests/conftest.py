@@ -1,5 +1,6 @@
 """Habits of all tests: the same random examples in every run, and no skip where the environment says CI=true."""
 
+import gc
 import os
 from collections.abc import Generator, Iterator
 from typing import TypeVar
@@ -14,6 +15,10 @@ os.environ["STAMPWORK_SETTINGS"] = os.path.join(os.path.dirname(__file__), "no s
 settings.register_profile("search", deadline=None)
 settings.register_profile("steady", deadline=None, derandomize=True, database=None)
 settings.load_profile("steady")
+
+
+# Tests keep much alive, and a search makes few circles: to look for them as often as Python does takes its time.
+gc.set_threshold(50_000, 20, 20)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

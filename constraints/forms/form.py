@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from dataclasses import asdict, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 import numpy as np
@@ -206,7 +207,7 @@ class Form(ABC):
 
     def allows(self, worked: str, symmetry: str) -> bool:
         """Whether it may have a symmetry, one of those that its pieces may have."""
-        return self.once(worked, symmetry).closed_under(symmetry)
+        return _allows(self, worked, symmetry)
 
     def comparable(self, other: Form) -> bool:
         """Whether a piece of this form and one of another can lie on each other."""
@@ -250,6 +251,12 @@ class Form(ABC):
     @abstractmethod
     def decode(cls, read: Reader) -> Self:
         """The form of such measures. DesignFileError if one is missing or out of range."""
+
+
+# Every check of a design asks for all symmetries of its form, and a grid is laid out for each.
+@lru_cache(maxsize=4096)
+def _allows(form: Form, worked: str, symmetry: str) -> bool:
+    return form.once(worked, symmetry).closed_under(symmetry)
 
 
 def decode_headside(read: Reader) -> Headside | None:

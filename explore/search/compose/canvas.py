@@ -144,7 +144,9 @@ class Canvas:
         for images in (self.piece.images_under(symmetry), self.piece.images):
             if closed[places].any():
                 return None
-            places = np.unique(images[:, places])
+            spread = np.zeros(len(closed), dtype=np.bool_)
+            spread[images[:, places]] = True
+            places = np.flatnonzero(spread)
         places = self._trimmed(places)
         return None if len(places) < 4 or closed[places].any() else places
 

@@ -6,6 +6,8 @@ so that they can be worked by one worker as they are.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
@@ -15,16 +17,32 @@ from constraints.piece import Piece
 Random = np.random.Generator
 
 
+# Of so many pieces what all parts begin with is kept: hundreds are drawn on each.
+_KEPT = 64
+
+
+@lru_cache(maxsize=_KEPT)
 def from_centre(piece: Piece) -> IntArray:
-    """(n,) distance from the centre to the side of the square through each pinhole."""
-    result: IntArray = np.abs(piece.pinholes).max(axis=1)
-    return result
+    """(n,) distance from the centre to the side of the square through each pinhole; not to be written to."""
+    return _kept(np.abs(piece.pinholes).max(axis=1))
 
 
+@lru_cache(maxsize=_KEPT)
 def along_side(piece: Piece) -> IntArray:
-    """(n,) how far along that side, from its middle (no sign)."""
-    result: IntArray = np.abs(piece.pinholes).min(axis=1)
-    return result
+    """(n,) how far along that side, from its middle (no sign); not to be written to."""
+    return _kept(np.abs(piece.pinholes).min(axis=1))
+
+
+@lru_cache(maxsize=_KEPT)
+def _along_diagonals(piece: Piece) -> tuple[IntArray, IntArray]:
+    """(n,) how far along (1, 1) and along (-1, 1) each pinhole lies."""
+    x, y = piece.pinholes.T
+    return _kept(x + y), _kept(y - x)
+
+
+def _kept(values: IntArray) -> IntArray:
+    values.flags.writeable = False
+    return values
 
 
 def diamond(piece: Piece, centre: tuple[float, float], size: int) -> BoolArray:
@@ -52,9 +70,10 @@ def _from_top(piece: Piece, top: tuple[int, int], falling: int, rising: int) -> 
 
 def bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) -> BoolArray:
     """A rectangle of pinholes with sides along the diagonals: `falling` along (1, 1), `rising` along (-1, 1)."""
-    x, y = piece.pinholes.T
-    u, v = x + y - centre[0] - centre[1], y - x - centre[1] + centre[0]
-    inside: BoolArray = (np.abs(u) < falling) & (np.abs(v) < rising)
+    u, v = _along_diagonals(piece)
+    middle, aside = centre[0] + centre[1], centre[1] - centre[0]
+    inside: BoolArray = (u > middle - falling) & (u < middle + falling)
+    inside &= (v > aside - rising) & (v < aside + rising)
     return inside
 
 
