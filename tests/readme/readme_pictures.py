@@ -32,9 +32,9 @@ FROM_EXAMPLES = {
     "stampwork series tulip-study": ("garden-at-dusk.png", 680),
     "stampwork show tulip-study 7 --look lace --colour": ("tulip-threads.png", 540),
     "stampwork explore tulip --form strip": ("tulip-strips.png", 760),
-    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
+    "stampwork explore leaf --width 180mm": ("lamp-mat.png", 580),
     "stampwork mirror edgings 4": ("tulip-mirror.png", 620),
-    "stampwork frame edgings 4 --corner 2 --repeats 2": ("tulip-mats.png", 800),
+    "stampwork frame edgings 4 --corner 2 --repeats 1": ("tulip-mats.png", 800),
     "stampwork show edgings 13": ("tulip-frame.png", 560),
 }
 INK = "bee-print.jpg"
