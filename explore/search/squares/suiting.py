@@ -13,7 +13,9 @@ from typing import TypeVar
 
 import numpy as np
 
+from constraints.character import character
 from constraints.lattice import FloatArray, IntArray
+from constraints.lying import Pose, Way, under, ways
 from constraints.piece import ROUND
 from constraints.symmetry import SYMMETRIES
 from explore.search.laying.sectors import Place, TurnedSector
@@ -52,13 +54,25 @@ class Berth:
 
 
 def suiting(placings: Sequence[Placing], least: float, count: int) -> list[tuple[int, Place]]:
-    """Places with the numbers of their placings, at most `count`: kinds mixed, of each the roomiest first.
+    """Places with the numbers of their placings, at most `count`: kinds mixed, of each the roomiest first. Last come a
+    print alone that is not in the middle, and copies of which some lie on their side, unless they lie all ways round.
 
     least: the smallest size at which the print is known, pitches.
     """
     every = [berth for number, placing in enumerate(placings) for berth in _berths(number, placing, least)]
-    by_kind = {kind: _places(placings, [berth for berth in every if berth.kind == kind], least) for kind in _SHARES}
-    return list(dict.fromkeys(in_rounds(by_kind)))[:count]
+    off = {
+        berth: aside(placings[berth.number], berth.turned.sector.mirrored, berth.kind)
+        or _leans(placings[berth.number], berth.turned.turn)
+        for berth in every
+    }
+    found: list[tuple[int, Place]] = []
+    for last in (False, True):
+        berths = [berth for berth in every if off[berth] == last]
+        by_kind = {
+            kind: _places(placings, [berth for berth in berths if berth.kind == kind], least) for kind in _SHARES
+        }
+        found.extend(in_rounds(by_kind))
+    return list(dict.fromkeys(found))[:count]
 
 
 def kind_of(placing: Placing, place: Place) -> str:
@@ -72,6 +86,14 @@ def kind_of(placing: Placing, place: Place) -> str:
 def aside(placing: Placing, mirrored: bool, kind: str) -> bool:
     """Whether a print lies so by itself anywhere but in the middle. mirrored: on a mirror axis."""
     return _alone(placing, mirrored) and kind in (QUARTER, LINE)
+
+
+def _leans(placing: Placing, turn: float) -> bool:
+    """Whether some copies of a print so turned lie on their side, and none upside down for it."""
+    assert placing.stamp is not None
+    lying = ways(under(Pose(turn), placing.brief.piece.symmetry), character(placing.stamp)) or set()
+    there = {way for way, _ in lying}
+    return Way.SIDE in there and Way.DOWN not in there
 
 
 def framed(placing: Placing, place: Place) -> bool:
@@ -160,14 +182,13 @@ def lines_crossed(hull: FloatArray, centres: FloatArray) -> IntArray:
 
 def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) -> list[tuple[int, Place]]:
     """The places of berths of one kind: of every symmetry the roomiest first, in one size, then in another, then its
-    other berths. A print alone that is not in the middle comes last."""
+    other berths."""
     rank: dict[str, int] = {}
-    ranked: list[tuple[bool, int, float, int, Berth]] = []
-    off = {berth: aside(placings[berth.number], berth.turned.sector.mirrored, berth.kind) for berth in berths}
-    for berth in sorted(berths, key=lambda berth: (off[berth], -berth.largest)):
+    ranked: list[tuple[int, float, int, Berth]] = []
+    for berth in sorted(berths, key=lambda berth: -berth.largest):
         symmetry = placings[berth.number].brief.piece.symmetry
         rank[symmetry] = rank.get(symmetry, -1) + 1
-        ranked.append((off[berth], rank[symmetry], -berth.largest, len(ranked), berth))
+        ranked.append((rank[symmetry], -berth.largest, len(ranked), berth))
     found: dict[tuple[int, Place], None] = {}
     for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
