@@ -16,8 +16,10 @@ from constraints.lying import has_upright, poses, under
 from constraints.rules.one_worker import notches
 from constraints.square_sizes import sizes
 from constraints.stamp import shape_of
+from constraints.symmetry import matrices
 from explore import asking, reading
 from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.sectors import Place
 from explore.search.search import search
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, chosen, closer, placings_of, settled
@@ -112,6 +114,26 @@ def test_every_kind_of_place_has_its_turn() -> None:
     assert len(set(places)) == 14
     assert {placings[number].brief.piece.worked for number, _ in places} == {"round", "across"}
     assert all(place.size >= 8.0 for _, place in places)
+
+
+def test_copies_on_their_side_and_prints_alone_aside_come_last() -> None:
+    """How each image lies is worked out here from the turn of what the symmetry does to "up"."""
+    placings = placings_of(asked(), TULIP)
+
+    def ways(placing: Placing, turn: float) -> set[int]:
+        up = np.array([np.sin(np.radians(turn)), -np.cos(np.radians(turn))])
+        images = [np.array(matrix) @ up for matrix in matrices(placing.brief.piece.symmetry)]
+        return {round(np.degrees(np.arctan2(x, -y))) % 360 for x, y in images}
+
+    def off(number: int, place: Place) -> bool:
+        there = ways(placings[number], place.turn)
+        copies = len(matrices(placings[number].brief.piece.symmetry)) // (2 if place.sector.mirrored else 1)
+        alone = copies == 1 and kind_of(placings[number], place) in (QUARTER, LINE)
+        return alone or (bool(there & {90, 270}) and 180 not in there)
+
+    last = [off(*each) for each in suiting(placings, 8.0, 400)]
+    assert last == sorted(last)
+    assert set(last) == {False, True}
 
 
 def test_a_symmetry_or_way_of_working_that_is_named_is_kept_to() -> None:
