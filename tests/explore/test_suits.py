@@ -209,7 +209,8 @@ def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_tak
     assert only.design is None
     assert "snail is known from" in only.note
     pairs = min(near.rules.pairs for near in only.near if near.rules.pairs != 12)
-    found = search(asked(pairs=str(pairs), stamp="snail", count="1"), SNAIL, cores=1)
+    # Whether there is any square is all that is asked.
+    found = search(asked(pairs=str(pairs), stamp="snail", count="1"), SNAIL, cores=1, hasty=True)
     assert any(each.design is not None and surely(seen_in(each.design).known, KNOWN) for each in found)
 
 

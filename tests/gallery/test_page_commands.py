@@ -15,11 +15,13 @@ import pytest
 from browser import Opened
 from playwright.sync_api import Browser, Locator, expect
 
-# The program itself, but that it chooses a series from few squares, which spares the test minutes.
+# The program itself, but that it chooses a series from few squares and gives up sooner on more cousins, which spares
+# the test minutes.
 PROGRAM = f"""#!{sys.executable}
 import explore.editing.series.pool as pool
+import explore.editing.varying.cousins as cousins
 from explore.start import main
-pool.WANTED, pool._AT_LEAST = 12, 2
+pool.WANTED, pool._AT_LEAST, cousins._IN_VAIN = 12, 2, 8
 main()
 """
 PETAL = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
