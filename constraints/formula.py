@@ -217,8 +217,9 @@ def _tautologies(rows: IntArray) -> BoolArray:
     """Rows that hold TRUE, or a literal together with its negation."""
     # The two literals of a variable have neighbouring keys that differ in the last bit alone.
     keys = np.sort(np.where(rows < 0, 2 * ~rows + 1, 2 * rows), axis=1)
-    both: BoolArray = ((keys[:, 1:] ^ keys[:, :-1]) == 1).any(axis=1)
-    certain: BoolArray = both | (rows == TRUE).any(axis=1)
+    certain: BoolArray = keys[:, 0] == 0  # TRUE has the least
+    for column in range(1, keys.shape[1]):
+        certain |= (keys[:, column] ^ keys[:, column - 1]) == 1
     return certain
 
 
@@ -226,8 +227,9 @@ def _tidy(rows: IntArray) -> IntArray:
     """Rows sorted, repeats within a row replaced by FALSE, equal rows kept once."""
     rows = np.sort(rows, axis=1)
     repeat = rows[:, 1:] == rows[:, :-1]
-    rows[:, 1:][repeat] = FALSE
-    rows = np.sort(rows, axis=1)
+    if repeat.any():
+        rows[:, 1:][repeat] = FALSE
+        rows = np.sort(rows, axis=1)
     return _unique(rows)
 
 
@@ -244,5 +246,7 @@ def _unique(rows: IntArray) -> IntArray:
     order = np.lexsort(rows.T[::-1])
     rows = rows[order]
     fresh = np.ones(len(rows), dtype=bool)
-    fresh[1:] = (rows[1:] != rows[:-1]).any(axis=1)
+    fresh[1:] = rows[1:, 0] != rows[:-1, 0]
+    for column in range(1, rows.shape[1]):
+        fresh[1:] |= rows[1:, column] != rows[:-1, column]
     return rows[fresh]
