@@ -8,12 +8,13 @@ from concurrent.futures import wait
 from dataclasses import replace
 from pathlib import Path
 
+from constraints.edgings import FOOTSIDE
 from constraints.stamp import Stamp
 from explore.asking.stamps import stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.mending.searching import Exploring
-from explore.serving.searches import Searches
+from explore.serving.searches import Running, Searches, Wanted
 from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
 from explore.storage.study import Study, create
@@ -27,9 +28,14 @@ from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
 from explore.studio.streams import Stream
+from explore.studio.swatches import edge_swatch
+from gallery.seeing.knowing import every_sign
 
 # What every process has read before it is asked for anything.
 _READY = ["explore.search.workshops", "explore.reading", "gallery.web.vector"]
+
+# What she may look for is worked out ahead for so long, s.
+_AHEAD = 20.0
 
 
 class Workroom:
@@ -46,6 +52,7 @@ class Workroom:
         self._streams: list[Stream] = []
         self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
         self._boards: dict[str, Board] = {}
+        self._ahead: Running | None = None
         self._guard = threading.Lock()
 
     def stream(self) -> Stream:
@@ -82,6 +89,23 @@ class Workroom:
         found = [self.prints.stamp(each, asked.turn) for each in asked.references]
         return tuple(replace(stamp, name=name) for stamp, name in zip(found, names, strict=True))
 
+    def look_ahead(self, asked: PrintsAsked) -> None:
+        """Work out while she thinks what a search for these wishes begins with. Where a print lies on squares is kept
+        in mind, see `search.memory`, so that the search has its first square sooner. Not for long, and of one at a
+        time. Raises BadInput."""
+        brief, stamps = wishes.brief_of(asked.word(self.prints), asked.flags(self.prints)), self.stamps(asked)
+        with self._guard:
+            self._stop_ahead()
+            self._ahead = self.searches.begin(Wanted(brief, stamps, count=1), can_wait=True)
+            enough = threading.Timer(_AHEAD, self._ahead.cancel)
+            enough.daemon = True
+            enough.start()
+
+    def _stop_ahead(self) -> None:
+        if self._ahead is not None:
+            self._ahead.cancel()
+            self._ahead = None
+
     def find(self, asked: PrintsAsked) -> Board:
         """Squares for prints, looked for from now on, for a study that begins with the first. Raises BadInput."""
         word, flags = asked.word(self.prints), asked.flags(self.prints)
@@ -89,6 +113,7 @@ class Workroom:
         stamps = self.stamps(asked)
         pictures = [content(self.prints.path(each)) for each in asked.references]
         with self._guard:
+            self._stop_ahead()
             folder = self._free(default_folder([each.name for each in brief.stamps]).name)
             board = self._boards[folder.name] = Board(folder, self.easel, self.stream())
 
@@ -135,7 +160,10 @@ class Workroom:
     def warm(self) -> None:
         """Begin the processes, so that the first thing that is asked of them need not wait for that."""
         share = self.searches.share()
-        wait([self.easel.ask(_nothing), *(share.submit(-1, _nothing, _same) for _ in range(share.crew.cores))])
+        crew = [share.submit(-1, _nothing, _ready) for _ in range(share.crew.cores)]
+        wait([*crew, self.easel.ask(_nothing)])
+        # Drawing has much to load.
+        wait([self.easel.draw(edge_swatch, FOOTSIDE)])
 
     def hush(self) -> None:
         """Nothing more is told to anybody."""
@@ -155,8 +183,9 @@ def _nothing() -> None:
     """What costs nothing."""
 
 
-def _same(nothing: None) -> None:
-    return nothing
+def _ready(nothing: None) -> None:
+    """Has the signs in mind with which prints are compared. It takes a while: each process gets one such task."""
+    every_sign()
 
 
 def _unused(folder: Path) -> bool:

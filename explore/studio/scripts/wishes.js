@@ -61,6 +61,9 @@ async function mend(still) {
   }
 }
 
+// While she thinks, the studio begins with the squares that it will look for; other pieces gain nothing by it.
+const ahead = lately(() => ask("/wishes/ahead", wanted()).catch(() => {}), 700);
+
 async function look(still) {
   const given = wanted();
   try {
@@ -76,7 +79,9 @@ async function look(still) {
       show();
     }
     const rooms = Object.keys(told.by_symmetry).length || byId("symmetries").hidden ? told : await ask("/wishes/symmetries", given);
-    if (still()) byRoom(rooms);
+    if (!still()) return;
+    byRoom(rooms);
+    if (!told.why && theForm() === "square" && !print.beside.length) ahead();
   } catch (error) {
     if (!still()) return;
     inIt = { why: error.message };
