@@ -140,3 +140,8 @@ def test_a_frame_is_found_and_told_as_one(house: Visited) -> None:
     (made,) = open_study(house.room.folder.path / name).designs
     assert made.form.name == "frame"
     assert check(made) == []
+    assert "1 frame<" in house.client.get("/").text
+    for path in ("", "/together", "/papers?of=1", "/1/pillow"):
+        page = house.client.get(f"/study/{name}{path}").text
+        assert 'data-what="frame"' in page, path
+    assert "Frame 1 at the pillow" in page
