@@ -60,7 +60,7 @@ async def _page(request: Request) -> Response:
         what=board.what,
         goes_on=goes_on,
         again=board.wishes,
-        back=board.back,
+        back=await asyncio.to_thread(room_of(request).back, board),
         begun=board.typed,
         held=HELD,
         more=_MORE,

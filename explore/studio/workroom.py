@@ -9,16 +9,19 @@ from dataclasses import replace
 from pathlib import Path
 
 from constraints.edgings import FOOTSIDE
+from constraints.forms import USUAL
 from constraints.stamp import Stamp
-from explore.asking.stamps import stamp_names
+from explore.asking.stamps import BETWEEN_STAMPS, stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
+from explore.mending.changes import BriefChange, given
 from explore.mending.searching import Exploring
+from explore.reading import built_in_names
 from explore.serving.searches import Running, Searches, Wanted
 from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
 from explore.storage.study import Study, create
-from explore.studio import typed, wishes
+from explore.studio import fading, typed, wishes
 from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
 from explore.studio.easel import Easel
@@ -127,6 +130,25 @@ class Workroom:
         errand = Errand(request, Exploring(*of_brief, stamps, self.searches.share()))
         board.hunt(lambda own: SearchHunt(own, errand, self.searches))
         return board
+
+    def back(self, board: Board) -> str:
+        """The page of the prints with the wishes that a study was found by: as it was begun on this table, else as its
+        folder tells; the table where its prints are not here."""
+        if board.wishes:
+            return board.back
+        try:
+            brief = fading.brief_in(board.folder)
+        except (BadInput, OSError):
+            return "/"
+        every = [*built_in_names(), *self.prints.references()]
+        named = {stamp_name(each.removeprefix("opened:")): each for each in every}
+        found = [named[each.name] for each in brief.stamps if each.name in named]
+        if not found or len(found) < len(brief.stamps):
+            return "/"
+        plain = wishes.brief_of(BETWEEN_STAMPS.join(map(self.prints.word, found)), {"form": brief.piece.form})
+        changed = {"form": brief.piece.form, **given(plain, BriefChange(brief, 0.0))}
+        flags = {name: text for name, text in changed.items() if name in wishes.KEYS and text != USUAL}
+        return PrintsAsked(tuple(found), None, tuple(each.spot for each in brief.stamps), flags, {}).address()
 
     def more(self, name: str, count: int) -> Board:
         """So many squares more for a study, by what she keeps if she wants that. Raises BadInput."""
