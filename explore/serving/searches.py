@@ -41,10 +41,10 @@ class Searches:
         self._crew = Crew(cores)
         self._running: list[Running] = []
 
-    def begin(self, wanted: Wanted) -> Running:
-        """A search that runs from now on."""
+    def begin(self, wanted: Wanted, can_wait: bool = False) -> Running:
+        """A search that runs from now on; one that can wait only while no other has anything to be done."""
         self._running = [each for each in self._running if not each.ended]
-        self._running.append(Running(wanted, Share(self._crew)))
+        self._running.append(Running(wanted, Share(self._crew, can_wait)))
         return self._running[-1]
 
     def share(self, can_wait: bool = False) -> Share:

@@ -8,6 +8,7 @@ from concurrent.futures import CancelledError, Future
 from pathlib import Path
 from typing import Any
 
+from constraints.forms import USUAL
 from explore.bad_input import BadInput
 from explore.storage.free import BRIEF
 from explore.storage.leavings import BESIDE, PICKS
@@ -25,8 +26,8 @@ from explore.studio.tasting import learnt_of
 
 class Board:
     """folder: of the study, which need not be there yet. stream: what is told of it: `square`, `facts`, `marks`,
-    `wishes`, `faded`, `search`. wishes: that it was begun with on this table, and
-    back, the page where she made them. typed: the command that does the same."""
+    `wishes`, `faded`, `search`. wishes: that it was begun with on this table, and back, the page where
+    she made them. typed: the command that does the same."""
 
     def __init__(self, folder: Path, easel: Easel, stream: Stream) -> None:
         self.folder, self.stream = folder, stream
@@ -44,6 +45,11 @@ class Board:
         self.scribes: dict[int, Scribe] = {}
         self._wished = False
         self._learnt: tuple[Any, Future[dict[str, Any]]] | None = None
+
+    @property
+    def what(self) -> str:
+        """What one of its pieces is called: the name of their form."""
+        return form_of(self.folder, str(self.wishes.get("flags", {}).get("form", USUAL)))
 
     def stream_ended(self) -> bool:
         """Whether a search of it has ended, before there was anything in its folder."""
@@ -167,6 +173,14 @@ class Board:
         """End the search; what was found stays."""
         if self._hunt is not None:
             self._hunt.stop()
+
+
+def form_of(folder: Path, usual: str = USUAL) -> str:
+    """The name of the form that the pieces of a study have; the usual one where there is nothing yet."""
+    try:
+        return fading.brief_in(folder).piece.form
+    except (BadInput, OSError):
+        return usual
 
 
 def numbers_kept(folder: Path) -> list[int]:

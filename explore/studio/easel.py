@@ -38,7 +38,7 @@ class Easel:
         # Those that wait, in the order in which they are done: by their rank, then by their number.
         self._waiting: list[tuple[int, int, Future[Any], Callable[..., Any], tuple[Any, ...]]] = []
         self._numbers = count()
-        self._busy = False
+        self._busy = self._over = False
         self._guard = threading.Lock()
 
     def ask(self, work: Callable[..., _Out], *given: Any) -> Future[_Out]:
@@ -52,6 +52,9 @@ class Easel:
     def _submit(self, rank: int, work: Callable[..., _Out], given: tuple[Any, ...]) -> Future[_Out]:
         asked: Future[_Out] = Future()
         with self._guard:
+            if self._over:
+                asked.set_exception(RuntimeError("the studio ends"))
+                return asked
             heappush(self._waiting, (rank, next(self._numbers), asked, work, given))
         self._deal()
         return asked
@@ -75,7 +78,7 @@ class Easel:
     def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
         with self._guard:
             self._busy = False
-            if not done.cancelled() and isinstance(done.exception(), BrokenExecutor):
+            if not (self._over or done.cancelled()) and isinstance(done.exception(), BrokenExecutor):
                 self._pool = _process()
         self._deal()
         if done.cancelled():
@@ -101,6 +104,7 @@ class Easel:
     def close(self) -> None:
         """End it, whatever it has in hand."""
         with self._guard:
+            self._over = True
             waiting, self._waiting = self._waiting, []
         for each in waiting:
             each[2].cancel()

@@ -59,7 +59,9 @@ async def _page(request: Request) -> Response:
     kept = [number for number in kept if square_path(board.folder, number).is_file()]
     number = answers.number(request, "of", kept[0] if kept else 0)
     ways = await asyncio.to_thread(board.marks.ways)
-    return answers.page("papers", name=board.folder.name, kept=kept, number=number, every_way=WAYS, ways=ways)
+    return answers.page(
+        "papers", what=board.what, name=board.folder.name, kept=kept, number=number, every_way=WAYS, ways=ways
+    )
 
 
 async def _told(request: Request) -> Response:
@@ -134,7 +136,7 @@ async def _booklet(request: Request) -> Response:
 async def _pillow(request: Request) -> Response:
     board, number, _ = await _square(request)
     own = f"/study/{quote(board.folder.name)}"
-    return answers.page("pillow", name=board.folder.name, number=number, own=own)
+    return answers.page("pillow", what=board.what, name=board.folder.name, number=number, own=own)
 
 
 async def _lines(request: Request) -> Response:

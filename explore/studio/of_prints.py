@@ -44,6 +44,7 @@ def routes() -> list[Route]:
         Route("/wishes/room", _room_for, methods=["POST"]),
         Route("/wishes/symmetries", _symmetries, methods=["POST"]),
         Route("/wishes/mends", _mends, methods=["POST"]),
+        Route("/wishes/ahead", _ahead, methods=["POST"]),
         Route("/wishes/fit", _fit, methods=["POST"]),
         Route("/find", _find, methods=["POST"]),
     ]
@@ -183,6 +184,12 @@ async def _fit(request: Request) -> Response:
     stamps, _ = await _prints(request, asked)
     found = room.easel.ask(fits.ways, asked.word(room.prints), asked.wished, stamps[0], thing)
     return JSONResponse({"ways": await asyncio.wrap_future(found)})
+
+
+async def _ahead(request: Request) -> Response:
+    asked, _ = await _asked(request)
+    await asyncio.to_thread(room_of(request).look_ahead, asked)
+    return JSONResponse({})
 
 
 async def _find(request: Request) -> Response:

@@ -57,9 +57,10 @@ async def _page(request: Request) -> Response:
     return answers.page(
         "study",
         name=name,
+        what=board.what,
         goes_on=goes_on,
         again=board.wishes,
-        back=board.back,
+        back=await asyncio.to_thread(room_of(request).back, board),
         begun=board.typed,
         held=HELD,
         more=_MORE,
@@ -181,7 +182,7 @@ async def _together(request: Request) -> Response:
                 squares.append({"number": int(path.stem), "at": at, "side_mm": side})
         return {"squares": squares, "kept": marks["kept"]}
 
-    return answers.page("together", name=board.folder.name, **await asyncio.to_thread(held))
+    return answers.page("together", what=board.what, name=board.folder.name, **await asyncio.to_thread(held))
 
 
 async def _like(request: Request) -> Response:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from constraints import square_sizes
-from constraints.brief import Brief
+from constraints.brief import AT_ONCE, HARDLY, KNOWN, UNKNOWN, Brief
 from constraints.forms import Form
 from constraints.wording import shown
 from explore import asking
@@ -29,7 +29,6 @@ _WORDS = {
     "pitch": "a pitch of {}",
     "symmetry": "{} symmetry",
     "worked": "worked {}",
-    "known": "the print may be {} known",
     "edging": "the edge: {}",
     "sides": "the edging along {} sides",
     "height": "{} high",
@@ -39,6 +38,14 @@ _WORDS = {
     "band": "a band of {} half pitches",
     "columns": "{} columns of pinholes",
     "repeat": "a repeat of {} rows",
+}
+
+
+_KNOWN = {
+    UNKNOWN: "the print need not be known",
+    HARDLY: "the print may be hardly known",
+    KNOWN: "the print is known",
+    AT_ONCE: "the print is known at once",
 }
 
 
@@ -121,4 +128,7 @@ def mend(options: Mapping[str, str]) -> dict[str, Any]:
 
 def in_words(options: Mapping[str, str]) -> dict[str, str]:
     """Options of a command as the page tells them, by their names."""
-    return {name: _WORDS.get(name, f"{name.replace('_', ' ')} {{}}").format(text) for name, text in options.items()}
+    told = {name: _WORDS.get(name, f"{name.replace('_', ' ')} {{}}").format(text) for name, text in options.items()}
+    if "known" in options:
+        told["known"] = _KNOWN.get(options["known"], options["known"])
+    return told

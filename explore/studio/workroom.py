@@ -8,16 +8,20 @@ from concurrent.futures import wait
 from dataclasses import replace
 from pathlib import Path
 
+from constraints.edgings import FOOTSIDE
+from constraints.forms import USUAL
 from constraints.stamp import Stamp
-from explore.asking.stamps import stamp_names
+from explore.asking.stamps import BETWEEN_STAMPS, stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
+from explore.mending.changes import BriefChange, given
 from explore.mending.searching import Exploring
-from explore.serving.searches import Searches
+from explore.reading import built_in_names
+from explore.serving.searches import Running, Searches, Wanted
 from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
 from explore.storage.study import Study, create
-from explore.studio import typed, wishes
+from explore.studio import fading, typed, wishes
 from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
 from explore.studio.easel import Easel
@@ -27,9 +31,14 @@ from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
 from explore.studio.streams import Stream
+from explore.studio.swatches import edge_swatch
+from gallery.seeing.knowing import every_sign
 
 # What every process has read before it is asked for anything.
 _READY = ["explore.search.workshops", "explore.reading", "gallery.web.vector"]
+
+# What she may look for is worked out ahead for so long, s.
+_AHEAD = 20.0
 
 
 class Workroom:
@@ -46,6 +55,7 @@ class Workroom:
         self._streams: list[Stream] = []
         self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
         self._boards: dict[str, Board] = {}
+        self._ahead: Running | None = None
         self._guard = threading.Lock()
 
     def stream(self) -> Stream:
@@ -82,6 +92,23 @@ class Workroom:
         found = [self.prints.stamp(each, asked.turn) for each in asked.references]
         return tuple(replace(stamp, name=name) for stamp, name in zip(found, names, strict=True))
 
+    def look_ahead(self, asked: PrintsAsked) -> None:
+        """Work out while she thinks what a search for these wishes begins with. Where a print lies on squares is kept
+        in mind, see `search.memory`, so that the search has its first square sooner. Not for long, and of one at a
+        time. Raises BadInput."""
+        brief, stamps = wishes.brief_of(asked.word(self.prints), asked.flags(self.prints)), self.stamps(asked)
+        with self._guard:
+            self._stop_ahead()
+            self._ahead = self.searches.begin(Wanted(brief, stamps, count=1), can_wait=True)
+            enough = threading.Timer(_AHEAD, self._ahead.cancel)
+            enough.daemon = True
+            enough.start()
+
+    def _stop_ahead(self) -> None:
+        if self._ahead is not None:
+            self._ahead.cancel()
+            self._ahead = None
+
     def find(self, asked: PrintsAsked) -> Board:
         """Squares for prints, looked for from now on, for a study that begins with the first. Raises BadInput."""
         word, flags = asked.word(self.prints), asked.flags(self.prints)
@@ -89,6 +116,7 @@ class Workroom:
         stamps = self.stamps(asked)
         pictures = [content(self.prints.path(each)) for each in asked.references]
         with self._guard:
+            self._stop_ahead()
             folder = self._free(default_folder([each.name for each in brief.stamps]).name)
             board = self._boards[folder.name] = Board(folder, self.easel, self.stream())
 
@@ -102,6 +130,25 @@ class Workroom:
         errand = Errand(request, Exploring(*of_brief, stamps, self.searches.share()))
         board.hunt(lambda own: SearchHunt(own, errand, self.searches))
         return board
+
+    def back(self, board: Board) -> str:
+        """The page of the prints with the wishes that a study was found by: as it was begun on this table, else as its
+        folder tells; the table where its prints are not here."""
+        if board.wishes:
+            return board.back
+        try:
+            brief = fading.brief_in(board.folder)
+        except (BadInput, OSError):
+            return "/"
+        every = [*built_in_names(), *self.prints.references()]
+        named = {stamp_name(each.removeprefix("opened:")): each for each in every}
+        found = [named[each.name] for each in brief.stamps if each.name in named]
+        if not found or len(found) < len(brief.stamps):
+            return "/"
+        plain = wishes.brief_of(BETWEEN_STAMPS.join(map(self.prints.word, found)), {"form": brief.piece.form})
+        changed = {"form": brief.piece.form, **given(plain, BriefChange(brief, 0.0))}
+        flags = {name: text for name, text in changed.items() if name in wishes.KEYS and text != USUAL}
+        return PrintsAsked(tuple(found), None, tuple(each.spot for each in brief.stamps), flags, {}).address()
 
     def more(self, name: str, count: int) -> Board:
         """So many squares more for a study, by what she keeps if she wants that. Raises BadInput."""
@@ -135,7 +182,10 @@ class Workroom:
     def warm(self) -> None:
         """Begin the processes, so that the first thing that is asked of them need not wait for that."""
         share = self.searches.share()
-        wait([self.easel.ask(_nothing), *(share.submit(-1, _nothing, _same) for _ in range(share.crew.cores))])
+        crew = [share.submit(-1, _nothing, _ready) for _ in range(share.crew.cores)]
+        wait([*crew, self.easel.ask(_nothing)])
+        # Drawing has much to load.
+        wait([self.easel.draw(edge_swatch, FOOTSIDE)])
 
     def hush(self) -> None:
         """Nothing more is told to anybody."""
@@ -155,8 +205,9 @@ def _nothing() -> None:
     """What costs nothing."""
 
 
-def _same(nothing: None) -> None:
-    return nothing
+def _ready(nothing: None) -> None:
+    """Has the signs in mind with which prints are compared. It takes a while: each process gets one such task."""
+    every_sign()
 
 
 def _unused(folder: Path) -> bool:

@@ -112,7 +112,7 @@ def _wanted(upright: tuple[Ring, ...]) -> _Wanted:
     box = PrintBox.round(upright)
     picture = drawn(upright, box)
     own = blurred(picture, _SOFT)
-    others = np.array([each for other, each in _every_sign() if overlap(own, other) <= _TWIN])
+    others = np.array([each for other, each in every_sign() if overlap(own, other) <= _TWIN])
     faces = direction(bounds(own, _CELLS))
     return _Wanted(box, picture, drawn(_about(upright), box), bounds(own, 2 * _CELLS), faces, others)
 
@@ -182,7 +182,7 @@ def _turn(degrees: float) -> FloatArray:
 
 
 @lru_cache(maxsize=1)
-def _every_sign() -> list[tuple[FloatArray, FloatArray]]:
+def every_sign() -> list[tuple[FloatArray, FloatArray]]:
     """Of every sign its picture, blurred, and its bounds."""
     soft = [blurred(drawn(rings, PrintBox.round(rings)), _SOFT) for rings in signs().values()]
     return [(each, direction(bounds(each, _CELLS))) for each in soft]

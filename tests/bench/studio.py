@@ -30,6 +30,8 @@ from constraints.design_file import to_text
 from explore.storage.study import create, square_path
 
 ROOT = Path(__file__).parents[2]
+# So long, s, she looks at other wishes before she presses the button.
+_THOUGHT = 10
 
 
 def processes(session: int) -> Iterator[Path]:
@@ -95,6 +97,14 @@ def main(picture: Path) -> None:
             page.locator("[data-wanted=kept]").first.click()
             page.locator(".square.kept").wait_for()
             lap("from Keep to the mark", asked)
+            page.get_by_role("link", name="Print", exact=True).click()
+            page.fill("#pairs-number", "31")
+            page.wait_for_timeout(_THOUGHT * 1000)
+            asked = time.monotonic()
+            page.click("#find")
+            page.locator(".square img").first.wait_for()
+            lap(f"from the button to the first square, after {_THOUGHT} s of thought", asked)
+            page.click("#stop")
             print(f"all processes: {mebibytes(studio.process.pid):.0f} MiB")
             before = ticks(studio.process.pid)
             page.wait_for_timeout(10_000)

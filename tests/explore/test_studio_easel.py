@@ -48,6 +48,14 @@ def test_it_begins_anew_if_it_was_killed(easel: Easel) -> None:
     assert easel.ask(os.getpid).result(20) != killed
 
 
+def test_once_it_is_ended_nothing_begins_it_again() -> None:
+    easel = Easel()
+    easel.ask(abs, -1).result(20)
+    easel.close()
+    with pytest.raises(RuntimeError, match="the studio ends"):
+        easel.ask(abs, -1).result(20)
+
+
 def test_drawings_are_kept_until_others_need_their_place(easel: Easel, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("explore.studio.easel._MOST_KEPT", 25)
     for number in range(3):

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
+from urllib.parse import parse_qsl
 
 import numpy as np
 import pytest
-from studios import Visited, ended, told
+from studios import Visited, ended, told, visited
 
 from constraints.check import check
 from constraints.edgings.outer_side import curved, outer_pins
@@ -140,3 +142,14 @@ def test_a_frame_is_found_and_told_as_one(house: Visited) -> None:
     (made,) = open_study(house.room.folder.path / name).designs
     assert made.form.name == "frame"
     assert check(made) == []
+    assert "1 frame<" in house.client.get("/").text
+    for path in ("", "/together", "/papers?of=1", "/1/pillow"):
+        page = house.client.get(f"/study/{name}{path}").text
+        assert 'data-what="frame"' in page, path
+    assert "Frame 1 at the pillow" in page
+    # A studio begun anew leads back to the same wishes, of which the folder tells.
+    with visited(house.room.folder.path) as again:
+        page = again.client.get(f"/study/{name}").text
+    found = re.search(r'"/print\?([^"]*)"', page)
+    assert found
+    assert dict(parse_qsl(html.unescape(found[1]))) == {"of": "kite.svg", **flags}

@@ -46,7 +46,7 @@ def test_from_a_dropped_print_to_a_kept_square(browser: Browser, studio: Running
             page.click("#stop")
         expect(page.locator("#more")).to_be_visible()
         assert read_picks(studio.folder / "My-kite-study", "My-kite-study").numbers == (1,)
-        expect(page.get_by_role("link", name="To the papers of the square that you kept")).to_be_visible()
+        expect(page.get_by_role("link", name="To the papers of the one that you kept")).to_be_visible()
         # Back at the print her wishes are as she made them.
         page.get_by_role("link", name="Print", exact=True).click()
         expect(page.locator("#measures")).to_contain_text("12 pairs: 50 mm wide")

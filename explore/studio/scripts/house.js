@@ -19,6 +19,11 @@ export function drawn(name, attributes) {
   return made;
 }
 
+// What the pieces of a study are called: "square 3", and where a sentence begins "Square 3".
+const WHAT = document.body.dataset.what ?? "square";
+export const called = (number) => `${WHAT} ${number}`;
+export const Called = (number) => `${WHAT[0].toUpperCase()}${called(number).slice(1)}`;
+
 // One quiet line for whoever reads with ears.
 export function tell(words) {
   byId("told").textContent = words;

@@ -1,6 +1,6 @@
 // One square large: from the whole down to its threads, with all that is told of it, to be kept or put away.
 
-import { byId, element, lately } from "./house.js";
+import { Called, byId, element, lately } from "./house.js";
 import { base, mark, noteOn, picture, redress, setNote, shownNumbers, square, state, theLook } from "./study.js";
 
 const stage = byId("stage"), image = byId("large-picture"), zoom = byId("zoom"), note = byId("note");
@@ -13,10 +13,10 @@ export function openLarge(wanted, bySelf = false) {
   const other = wanted !== number;
   number = wanted;
   byId("large").hidden = false;
-  byId("large-name").textContent = `Square ${number}`;
+  byId("large-name").textContent = Called(number);
   const address = picture(number, theLook() === "lace" ? "threads" : "drawing");
   if (image.getAttribute("src") !== address) image.src = address;
-  image.alt = `Square ${number}, large`;
+  image.alt = `${Called(number)}, large`;
   stage.classList.toggle("lace", theLook() === "lace");
   const now = state(number);
   byId("keep").setAttribute("aria-pressed", now === "kept");

@@ -1,6 +1,6 @@
 // A study on the table: squares as they are found, which of them she keeps, and one of them large.
 
-import { ask, byId, element, listen, tell } from "./house.js";
+import { Called, called, ask, byId, element, listen, tell } from "./house.js";
 import { large, openLarge } from "./large.js";
 import { taste, wished } from "./more.js";
 
@@ -118,7 +118,7 @@ function carded(number) {
   const card = element("li", "", "square"), show = element("button", "", "show"), image = element("img");
   card.dataset.number = number;
   image.loading = "lazy";
-  image.alt = `Square ${number}`;
+  image.alt = Called(number);
   image.src = picture(number);
   show.type = "button";
   show.append(image);
@@ -128,7 +128,7 @@ function carded(number) {
     const button = element("button", words);
     button.type = "button";
     button.dataset.wanted = wanted;
-    button.setAttribute("aria-label", `${words} square ${number}`);
+    button.setAttribute("aria-label", `${words} ${called(number)}`);
     button.addEventListener("click", () => mark(number, button.dataset.wanted));
     decide.append(button);
   }
@@ -149,7 +149,7 @@ function dress(number) {
   if (other.textContent !== words) {
     other.textContent = words;
     other.dataset.wanted = fading ? "stays" : "away";
-    other.setAttribute("aria-label", `${words} square ${number}`);
+    other.setAttribute("aria-label", `${words} ${called(number)}`);
   }
   card.hidden = !isShown(number);
 }
@@ -171,11 +171,11 @@ function counted() {
     button.textContent = `${words} (${Math.max(0, many[button.dataset.filter])})`;
   }
   byId("none").textContent = shown ? "" : squares.size
-    ? { kept: "None is kept yet. Press Keep under a square that you like.", away: "None is put away.", all: "All are put away or faded.", faded: "None is faded." }[filter]
-    : searching.state === "looking" ? "The first square comes in a moment." : "";
+    ? { kept: "None is kept yet. Press Keep under one that you like.", away: "None is put away.", all: "All are put away or faded.", faded: "None is faded." }[filter]
+    : searching.state === "looking" ? "The first one comes in a moment." : "";
   byId("tools").hidden = !squares.size;
   byId("on").hidden = !marks.kept.length;
-  byId("on").textContent = `To the papers of ${marks.kept.length === 1 ? "the square that you kept" : `the ${marks.kept.length} that you kept`}`;
+  byId("on").textContent = `To the papers of ${marks.kept.length === 1 ? "the one that you kept" : `the ${marks.kept.length} that you kept`}`;
   if (byId("more") && searching.state === undefined) byId("more").hidden = !squares.size;
   byId("pick-line").hidden = !marks.kept.length;
 }
@@ -201,7 +201,7 @@ export async function attempt(act) {
 
 export function mark(number, wanted) {
   const after = state(number) === wanted ? "" : wanted;
-  return change(`${base}/mark`, { number, state: after }, `Square ${number} is ${{ kept: "kept", away: "put away", stays: "among the others again", "": "neither kept nor put away" }[after]}.`);
+  return change(`${base}/mark`, { number, state: after }, `${Called(number)} is ${{ kept: "kept", away: "put away", stays: "among the others again", "": "neither kept nor put away" }[after]}.`);
 }
 
 export function setNote(number, note) {

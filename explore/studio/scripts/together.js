@@ -1,6 +1,6 @@
 // Some squares looked at together: side by side, nine at a time, at true size, from across the room.
 
-import { ask, byId, element, tell } from "./house.js";
+import { Called, ask, byId, called, element, tell } from "./house.js";
 
 const together = byId("together"), base = together.dataset.base;
 const squares = JSON.parse(together.dataset.squares);
@@ -28,7 +28,7 @@ const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=$
 function shown(number, width) {
   const image = element("img");
   image.src = picture(number, look === "lace" && width === undefined && view === "beside" ? "threads" : look);
-  image.alt = `Square ${number}`;
+  image.alt = Called(number);
   if (width) {
     image.style.width = `${width}px`;
     image.style.height = "auto";
@@ -37,12 +37,12 @@ function shown(number, width) {
 }
 
 function captioned(number, image, deciding) {
-  const figure = element("figure"), caption = element("figcaption", `Square ${number}`);
+  const figure = element("figure"), caption = element("figcaption", Called(number));
   if (deciding) {
     const button = element("button", kept.includes(number) ? "Kept" : "Keep");
     button.type = "button";
     button.setAttribute("aria-pressed", kept.includes(number));
-    button.setAttribute("aria-label", `Keep square ${number}`);
+    button.setAttribute("aria-label", `Keep ${called(number)}`);
     button.addEventListener("click", () => mark(number));
     caption.append(button);
   }
@@ -54,9 +54,9 @@ async function mark(number) {
   const state = kept.includes(number) ? "" : "kept";
   try {
     kept = (await ask(`${base}/mark`, { number, state })).kept;
-    tell(state ? `Square ${number} is kept.` : `Square ${number} is kept no longer.`);
+    tell(state ? `${Called(number)} is kept.` : `${Called(number)} is kept no longer.`);
     draw();
-    document.querySelector(`[aria-label="Keep square ${number}"]`)?.focus();
+    document.querySelector(`[aria-label="Keep ${called(number)}"]`)?.focus();
   } catch (error) {
     byId("amiss").textContent = error.message;
   }
@@ -90,7 +90,7 @@ byId("strip").append(...squares.map(({ number }) => {
   image.src = picture(number, "drawing");
   image.alt = "";
   button.append(image, element("span", `${number}`));
-  button.setAttribute("aria-label", `Look at square ${number}`);
+  button.setAttribute("aria-label", `Look at ${called(number)}`);
   button.addEventListener("click", () => {
     chosen = chosen.includes(number) ? chosen.filter((each) => each !== number) : [...chosen, number].slice(-MOST);
     draw();

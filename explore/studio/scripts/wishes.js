@@ -22,7 +22,7 @@ export function pictures() {
 
 // --- what it comes to -------------------------------------------------------------------------------------
 
-let asked = 0, looking = false;
+let asked = 0, answered = 0, looking = false;
 
 // Its size is told at once. Where the print lies takes longer: it is looked at once at a time, and then for the wishes
 // of that moment.
@@ -31,20 +31,21 @@ export async function wish() {
   let told;
   try {
     told = await ask("/wishes", given);
-    byId("find-command").textContent = told.command;
   } catch (error) {
     told = { why: error.message, unread: true };
   }
   if (mine !== asked) return;
+  if (told.command) byId("find-command").textContent = told.command;
   measures = told;
+  answered = mine;
   showTaken(told.each ?? {});
   // What was said of other wishes is not true of these.
   inIt = {};
   show();
   if (looking) return;
   looking = true;
-  for (let seen = 0; seen !== asked;) {
-    seen = asked;
+  for (let seen = 0; seen !== answered;) {
+    seen = answered;
     if (!measures.unread) await (measures.why ? mend : look)(() => seen === asked);
   }
   looking = false;
@@ -61,6 +62,9 @@ async function mend(still) {
   }
 }
 
+// While she thinks, the studio begins with the squares that it will look for; other pieces gain nothing by it.
+const ahead = lately(() => ask("/wishes/ahead", wanted()).catch(() => {}), 700);
+
 async function look(still) {
   const given = wanted();
   try {
@@ -76,7 +80,9 @@ async function look(still) {
       show();
     }
     const rooms = Object.keys(told.by_symmetry).length || byId("symmetries").hidden ? told : await ask("/wishes/symmetries", given);
-    if (still()) byRoom(rooms);
+    if (!still()) return;
+    byRoom(rooms);
+    if (!told.why && theForm() === "square" && !print.beside.length) ahead();
   } catch (error) {
     if (!still()) return;
     inIt = { why: error.message };
