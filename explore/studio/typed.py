@@ -42,6 +42,14 @@ def packing(study: str, number: int, options: Mapping[str, str]) -> str:
     return _line(["pack", study, str(number), *_options(options), "--force"])
 
 
+def hanging(study: str, frames: Sequence[int], share: str, title: str, out: str) -> str:
+    """Squares hung on a wall, as they are named; empty frames are 0."""
+    hers = [str(number) for number in frames if number]
+    words = ["series", study, *hers, "--squares", str(len(hers)), "--order", "named"]
+    told = ["--share", share, *(["--title", title] if title else []), *(["--out", out, "--force"] if out else [])]
+    return _line([*words, *told])
+
+
 def varying(study: str, number: int, keep: Sequence[str], change: str, count: int) -> str:
     """More squares like one."""
     kept = [word for each in keep for word in ("--keep", each)]

@@ -7,6 +7,7 @@ import threading
 from concurrent.futures import wait
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from constraints.stamp import Stamp
 from explore.asking.stamps import stamp_names
@@ -22,6 +23,7 @@ from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
 from explore.studio.easel import Easel
 from explore.studio.folder import Elsewhere, OpenedFolder
+from explore.studio.hanging import WallHunt
 from explore.studio.hunt import Errand, LikeHunt, SearchHunt
 from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
@@ -120,6 +122,18 @@ class Workroom:
         board.typed = typed.varying(name, wish.number, wish.keep, wish.change, COUNT)
         wanted = variation(source, folder, wish)
         board.hunt(lambda own: LikeHunt(own, wanted, self.searches.share()))
+        return board
+
+    def grow(self, name: str, wall: Mapping[str, Any]) -> Board:
+        """New squares for the empty frames of a study's wall, looked for from now on. Raises BadInput."""
+        board = self.board(name)
+        without = set(board.marks.told()["away"])
+        share = self.searches.share()
+
+        def hang(hung: Mapping[str, Any]) -> None:
+            board.changed(lambda marks: marks.hang(hung))
+
+        board.hunt(lambda own: WallHunt(own, board.folder, wall, without, share, hang))
         return board
 
     def _free(self, usual: str) -> Path:

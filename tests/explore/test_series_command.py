@@ -277,4 +277,4 @@ def test_hung_by_hand_they_hang_as_they_are_named_and_nothing_else_is_looked_for
     assert [(each["from"], each["named"]) for each in told["squares"]] == [(3, 1), (1, 2)]
     assert told["order"] == {"by": "named", "words": "hung by hand"}
     hung = open_study(Path("wall")).designs
-    assert [design.fillings for design in hung] == [rosy.fillings, MODEL.fillings]
+    assert [len(design.fillings) for design in hung] == [1, 0]

@@ -169,11 +169,44 @@ def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Br
         expect(page.locator("[data-filter=kept]")).to_have_text("Kept (0)")
 
 
+def test_a_wall_is_hung_by_keys_and_by_dragging(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio, viewport={"width": 1280, "height": 900}) as page:
+        page.goto(studio.within("/study/petal-study"))
+        for number in (1, 2, 3):
+            page.locator(f"[aria-label='Keep square {number}']").click()
+        page.get_by_role("link", name="A wall").click()
+        expect(page.locator("#shelf button")).to_have_count(3)
+        page.locator("#shelf button").first.press("Enter")
+        page.locator("#frames button").nth(4).press("Enter")
+        expect(page.locator("[aria-label='Frame 5: square 1']")).to_be_focused()
+        page.drag_and_drop("[aria-label='Square 2']", "[aria-label='Frame 1, empty']")
+        expect(page.locator("[aria-label='Frame 1: square 2'] img")).to_be_visible()
+        # Two change places; another tab and this one anew see it.
+        page.locator("#frames button").nth(0).press("Enter")
+        page.locator("#frames button").nth(4).press("Enter")
+        expect(page.locator("[aria-label='Frame 1: square 1']")).to_be_visible()
+        page.fill("#title", "At dusk")
+        page.reload()
+        expect(page.locator("[aria-label='Frame 5: square 2']")).to_be_visible()
+        expect(page.locator("#title")).to_have_value("At dusk")
+        page.click("#undo")
+        expect(page.locator("#title")).to_have_value("")
+        page.click("#undo")
+        expect(page.locator("[aria-label='Frame 5: square 1']")).to_be_visible()
+        page.locator("#frames button").nth(4).press("Enter")
+        page.get_by_role("button", name="Take it off the wall").press("Enter")
+        expect(page.locator("#shelf button")).to_have_count(2)
+        for _ in range(6):
+            page.click("#undo")
+        expect(page.locator("#undo")).to_be_disabled()
+
+
 PAGES = [
     "/",
     "/print?of=tulip",
     "/study/petal-study",
     "/study/petal-study/together",
+    "/study/petal-study/wall",
     "/study/petal-study/papers?of=6",
     "/study/petal-study/6/pillow",
 ]
