@@ -102,7 +102,7 @@ class WallHunt(Hunt):
     ) -> None:
         self._study, self._wall, self._share, self._hang = open_study(folder), wall, share, hang
         self._asked = _asked(self._study, wall, without)
-        super().__init__(board, wanted(self._asked))
+        super().__init__(board, wanted(self._asked), self._asked.chosen[0].form.name)
 
     def _end(self) -> None:
         self._share.stop()

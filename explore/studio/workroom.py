@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import threading
+from collections.abc import Mapping
 from concurrent.futures import wait
 from dataclasses import replace
 from pathlib import Path
