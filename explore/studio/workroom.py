@@ -26,6 +26,7 @@ from explore.studio.easel import Easel
 from explore.studio.folder import Elsewhere, OpenedFolder
 from explore.studio.hanging import WallHunt
 from explore.studio.hunt import Errand, LikeHunt, SearchHunt
+from explore.studio.ladder import PrintLadder, brief_of_budgets
 from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
@@ -48,6 +49,7 @@ class Workroom:
             multiprocessing.get_context("forkserver").set_forkserver_preload(_READY)
         self._streams: list[Stream] = []
         self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
+        self._ladders: dict[tuple[str, float | None], PrintLadder] = {}
         self._boards: dict[str, Board] = {}
         self._guard = threading.Lock()
 
@@ -66,6 +68,15 @@ class Workroom:
                 made = PrintRibbon(stamp, brief, self.searches.share(can_wait=True), self.stream())
                 self._ribbons[reference, turn] = made
             return self._ribbons[reference, turn]
+
+    def ladder(self, reference: str, turn: float | None) -> PrintLadder:
+        """A print at rising numbers of pairs, worked out once. Raises BadInput."""
+        stamp, brief = self.prints.stamp(reference, turn), brief_of_budgets(self.prints.word(reference))
+        with self._guard:
+            if (reference, turn) not in self._ladders:
+                made = PrintLadder(stamp, brief, self.searches.share(can_wait=True), self.stream())
+                self._ladders[reference, turn] = made
+            return self._ladders[reference, turn]
 
     def board(self, name: str) -> Board:
         """The study of that name as it lies on the table. Raises BadInput."""

@@ -244,6 +244,28 @@ def test_every_page_is_for_everyone(browser: Browser, studio: Running, width: in
             assert page.evaluate(small) == [], path
 
 
+def test_a_ladder_shows_each_rung_as_it_comes(browser: Browser, studio: Running) -> None:
+    rungs = [{"kind": "rung", "state": state, "pairs": 16, "width": "70 mm wide", "words": words, "drawn": True}
+             for state, words in (("coarse", "it has room for 12 pitches"), ("full", "12 pitches, known"))]  # fmt: skip
+    lines = [f"id: {n}\ndata: {json.dumps(each)}\n\n" for n, each in enumerate([*rungs, {"kind": "ladder"}], 1)]
+    with tab(browser, studio, viewport={"width": 390, "height": 900}, color_scheme="dark") as page:
+        # Working it out takes minutes, and is tried elsewhere.
+        page.route(
+            "**/ladder/told*", lambda route: route.fulfill(body="".join(lines), content_type="text/event-stream")
+        )
+        page.route("**/ladder/drawing*", lambda route: route.fulfill(body=SVG, content_type="image/svg+xml"))
+        page.goto(studio.within("/print?of=tulip"))
+        page.locator("#to-ladder").press("Enter")
+        expect(page.locator("#doing")).to_have_text("Every rung is worked out.")
+        expect(page.locator("#rung-16 .words")).to_have_text("70 mm wide: 12 pitches, known")
+        expect(page.locator("#rung-16 img")).to_be_visible()
+        found = Axe().run(page, options=RULES).response["violations"]
+        assert [(each["id"], [node["html"] for node in each["nodes"]][:3]) for each in found] == []
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        page.get_by_role("link", name="Take 24 pairs").press("Enter")
+        expect(page.locator("#measures")).to_contain_text("24 pairs")
+
+
 def test_nothing_moves_for_who_does_not_want_it_and_nothing_is_asked_of_the_network(
     browser: Browser, studio: Running
 ) -> None:
