@@ -12,7 +12,7 @@ from typing import Any
 
 from constraints.design import Design
 from explore.bad_input import BadInput
-from explore.editing.series import FEWEST, MOST, keeping, making, telling
+from explore.editing.series import FEWEST, MOST, making
 from explore.editing.series.contrast import LEAST
 from explore.editing.series.family import SHARES, STAMP, family
 from explore.editing.series.order import NAMED
@@ -146,6 +146,8 @@ def _of(path: Path, study: str) -> bool:
 def write_wall(tell: Callable[..., None], folder: str, wall: Mapping[str, Any], into: str) -> dict[str, Any]:
     """Runs in a scribe's process: the series as a study, its exhibition sheet, labels and catalogue. Raises BadInput,
     OSError."""
+    from explore.editing.series import keeping, telling
+
     study = open_study(Path(folder))
     asked = _asked(study, wall, set())
     tell(kind="part", part="choosing")

@@ -36,7 +36,7 @@ def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
     for module in ("ladder", "of_ladders"):
         monkeypatch.setattr(f"explore.studio.{module}.RUNGS", _RUNGS)
     # A triangle is known in no square so small.
-    brief = brief_of_budgets(house.room.prints.word("kite.svg")).changed(known=UNKNOWN)
+    brief = brief_of_budgets(house.room.prints.word("kite.svg")).changed(known=UNKNOWN, stitches=("cloth",))
     monkeypatch.setattr("explore.studio.workroom.brief_of_budgets", lambda word: brief)
     events = heard(house.room.ladder("kite.svg", None))
     rungs = [(each["state"], each["pairs"]) for each in events[:-1]]
