@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from explore.storage.study import Study
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
-_ORDER = Choice(("pairs", "density", "symmetry", "filling"))
+_ORDER = Choice(("pairs", "density", "symmetry", "filling", "named"))
 
 
 @opens

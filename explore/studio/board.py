@@ -19,7 +19,7 @@ from explore.studio import fading, typed
 from explore.studio.easel import Easel, told_of_square
 from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
-from explore.studio.scribe import Scribe
+from explore.studio.scribe import Scribe, write_booklet
 from explore.studio.streams import Stream
 from explore.studio.tasting import learnt_of
 
@@ -149,11 +149,16 @@ class Board:
 
     def write_booklet(self, number: int, square: Path, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
         """Write the booklet of a square from now on. Raises BadInput if that is being done."""
+        self.write(number, write_booklet, (str(square), self.folder.name, dict(ways), str(pdf)), stream)
+
+    def write(self, number: int, work: Callable[..., dict[str, Any]], given: tuple[Any, ...], stream: Stream) -> None:
+        """Write papers from now on, as `Scribe` takes them. number: of their square, 0 for those of the wall. Raises
+        BadInput if that is being done."""
         with self._guard:
             before = self.scribes.get(number)
             if before is not None and not before.stream.over:
                 raise BadInput("its papers are being made already")
-            self.scribes[number] = Scribe(square, self.folder.name, ways, pdf, stream)
+            self.scribes[number] = Scribe(work, given, stream)
 
     # --- the search ---------------------------------------------------------------------------------------
 

@@ -129,8 +129,7 @@ def square_drawn(path: Path, look: str) -> bytes:
 
 def drawn(design: Design, look: str) -> str:
     """A square in a look as SVG; of a long strip its first repeats."""
-    from gallery.looks.excerpt import excerpt
-    from gallery.sheets.grid import TALL
+    from gallery.looks.excerpt import TALL, excerpt
     from gallery.web.vector import vector
 
     shown = excerpt(design, TALL)
@@ -141,9 +140,8 @@ def drawn(design: Design, look: str) -> str:
 
 def picture_mm(design: Design) -> float:
     """The side of such a picture, mm, where the lace in it is as large as once it is made."""
-    from gallery.looks.excerpt import excerpt
+    from gallery.looks.excerpt import TALL, excerpt
     from gallery.looks.named import extent
-    from gallery.sheets.grid import TALL
 
     return extent(excerpt(design, TALL)) * design.pitch_mm
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from constraints.brief import Brief, BriefValues
 from constraints.design import Design
@@ -52,8 +52,7 @@ def changed(brief: Brief, given: object) -> Brief:
     if "stitches" in values:
         least = values["stitches"]
         values.update(stitches=tuple(least), least={name: number for name, number in least.items() if number})
-    wanted: BriefValues = values  # type: ignore[assignment]
-    after = brief.changed(**wanted)
+    after = brief.changed(**cast(BriefValues, values))
     if why := SIZING[after.piece.form].conflict(after):
         raise BadInput(why)
     return after

@@ -21,7 +21,7 @@ from explore.storage.picks import Picks, read_picks, tidy, write_picks
 
 FORMAT, VERSION = "stampwork studio", 1
 KEPT, AWAY, OPEN = "kept", "away", ""
-NOTE, STAYS = "note", "stays"
+NOTE, STAYS, WALL = "note", "stays", "wall"
 _LARGEST = 8 * 10**6
 
 
@@ -30,7 +30,7 @@ class _Beside:
     """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
     by number the step at which she is. ways: how she works, as options of papers. liking: whether more squares are
     looked for by what she keeps. wished: whether the wishes were changed on the table; stays: squares that she has
-    brought back, though they do not hold of them."""
+    brought back, though they do not hold of them. wall: what hangs on it, as JSON; "" for nothing yet."""
 
     away: set[int] = field(default_factory=set)
     past: list[list[Any]] = field(default_factory=list)
@@ -40,6 +40,7 @@ class _Beside:
     liking: bool = True
     wished: bool = False
     stays: set[int] = field(default_factory=set)
+    wall: str = ""
 
 
 class StudyMarks:
@@ -69,6 +70,10 @@ class StudyMarks:
     def bring_back(self, number: int) -> dict[str, Any]:
         """A square that faded is among the others again."""
         return self._changed(number, STAYS, "yes")
+
+    def hang(self, wall: Mapping[str, Any]) -> dict[str, Any]:
+        """What hangs on the wall from now on: `frames` and the rest of it, as the page is told."""
+        return self._changed(0, WALL, json.dumps(wall, ensure_ascii=False))
 
     def _changed(self, number: int, what: str, after: str) -> dict[str, Any]:
         with self._guard:
@@ -150,6 +155,8 @@ class StudyMarks:
         elif what == STAYS:
             after = picks
             beside.stays = beside.stays | {number} if value else beside.stays - {number}
+        elif what == WALL:
+            after, beside.wall = picks, value
         else:
             beside.away.discard(number)
             if value == AWAY:
@@ -185,6 +192,7 @@ class StudyMarks:
             "liking": beside.liking,
             "wished": beside.wished,
             "stays": sorted(beside.stays),
+            "wall": beside.wall,
         }
         write_whole(self._folder / BESIDE, json.dumps(data, ensure_ascii=False) + "\n")
 
@@ -204,12 +212,15 @@ def _read(data: Any) -> _Beside:
         bool(data.get("liking", True)),
         bool(data.get("wished", False)),
         {int(number) for number in data.get("stays", ())},
+        str(data.get("wall", "")),
     )
 
 
 def _was(picks: Picks, beside: _Beside, number: int, what: str) -> str:
     if what == NOTE:
         return picks.notes.get(number, "")
+    if what == WALL:
+        return beside.wall
     if what == STAYS:
         return "yes" if number in beside.stays else ""
     return KEPT if number in picks.numbers else AWAY if number in beside.away else OPEN
@@ -224,4 +235,5 @@ def _told(picks: Picks, beside: _Beside) -> dict[str, Any]:
         "redo": len(beside.future),
         "liking": beside.liking,
         "stays": sorted(beside.stays),
+        "wall": json.loads(beside.wall) if beside.wall else None,
     }

@@ -23,7 +23,7 @@ from explore.studio.scribe import WAYS, booklet_path, ways_of
 # How wide a page is drawn, pixels: beside others.
 _PAGE = 500
 # A reader of PDF in the browser has styles of its own; nothing else may be done in it.
-_OF_PDF = {"content-security-policy": "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'"}
+OF_PDF = {"content-security-policy": "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'"}
 
 
 def routes() -> list[Route]:
@@ -129,7 +129,7 @@ async def _booklet(request: Request) -> Response:
         raise BadInput("there are no papers of it yet")
     called = re.sub(r"[^A-Za-z0-9.-]+", "-", board.folder.name).strip("-.") or "study"
     how = "attachment" if "save" in request.query_params else "inline"
-    headers = {**_OF_PDF, "content-disposition": f'{how}; filename="{called}-{number:02d}-booklet.pdf"'}
+    headers = {**OF_PDF, "content-disposition": f'{how}; filename="{called}-{number:02d}-booklet.pdf"'}
     return FileResponse(pdf, media_type="application/pdf", headers=headers)
 
 

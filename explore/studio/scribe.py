@@ -1,11 +1,11 @@
-"""A booklet written in a process of its own, which tells how far it is and can be ended."""
+"""Papers written in a process of their own, which tells how far it is and can be ended."""
 
 from __future__ import annotations
 
 import json
 import multiprocessing
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -52,21 +52,21 @@ def booklet_path(study: Path, number: int) -> Path:
 
 
 class Scribe:
-    """Writes one booklet from now on. stream: told each part as it is there, and the end."""
+    """Writes papers from now on. work: writes them, in the other process; it is given a function that tells, then
+    `given`, and returns what is told of the end. stream: told each part as it is there, and the end."""
 
-    def __init__(self, square: Path, name: str, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
+    def __init__(self, work: Callable[..., dict[str, Any]], given: tuple[Any, ...], stream: Stream) -> None:
         self.stream = stream
         methods = multiprocessing.get_all_start_methods()
         context: Any = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
         self._here, there = context.Pipe(duplex=False)
-        given = (there, str(square), name, dict(ways), str(pdf))
-        self._process = context.Process(target=_write, args=given, daemon=True)
+        self._process = context.Process(target=_write, args=(there, work, given), daemon=True)
         self._process.start()
         there.close()
         threading.Thread(target=self._listen, daemon=True).start()
 
     def stop(self) -> None:
-        """End it; an earlier booklet stays."""
+        """End it; what was there before stays."""
         self._process.kill()
 
     def _listen(self) -> None:
@@ -82,32 +82,38 @@ class Scribe:
         self.stream.close()
 
 
-def _write(answer: Connection, square: str, name: str, ways: dict[str, str], pdf: str) -> None:
-    """Runs in the other process."""
-    from explore.papers import booklet
+# What follows runs in the other process.
 
+
+def _write(answer: Connection, work: Callable[..., dict[str, Any]], given: tuple[Any, ...]) -> None:
     begin_worker()
 
     def tell(**told: Any) -> None:
         answer.send_bytes(json.dumps(told).encode("utf-8"))
 
     try:
-        design = read_square(Path(square))
-        habits = Habits(ground=ways.get("method", "closed"), start_line="suits")
-        wanted = booklet.BookletOptions(
-            f"{name}, No. {design.number}",
-            ways.get("footside", "left"),
-            ways.get("paper", "a4"),
-            ways.get("finish", "knots"),
-            habits,
-        )
-        parts: list[str] = []
-
-        def watch(part: str) -> None:
-            parts.append(part)
-            tell(kind="part", part=part, done=len(parts), of=len(booklet.PARTS))
-
-        pages = booklet.write(design, name, wanted, Path(pdf), 1, watch)
-        tell(kind="ended", pages=pages, why="")
+        tell(kind="ended", why="", **work(tell, *given))
     except (BadInput, OSError) as error:
         tell(kind="ended", why=str(getattr(error, "strerror", None) or error))
+
+
+def write_booklet(tell: Callable[..., None], square: str, name: str, ways: dict[str, str], pdf: str) -> dict[str, Any]:
+    """The booklet of a square. Raises BadInput, OSError."""
+    from explore.papers import booklet
+
+    design = read_square(Path(square))
+    habits = Habits(ground=ways.get("method", "closed"), start_line="suits")
+    wanted = booklet.BookletOptions(
+        f"{name}, No. {design.number}",
+        ways.get("footside", "left"),
+        ways.get("paper", "a4"),
+        ways.get("finish", "knots"),
+        habits,
+    )
+    parts: list[str] = []
+
+    def watch(part: str) -> None:
+        parts.append(part)
+        tell(kind="part", part=part, done=len(parts), of=len(booklet.PARTS))
+
+    return {"pages": booklet.write(design, name, wanted, Path(pdf), 1, watch)}

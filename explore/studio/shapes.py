@@ -7,7 +7,7 @@ from typing import Any
 
 from constraints.forms import Form
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
-from gallery.sheets.grid import TALL
+from gallery.looks.excerpt import TALL
 
 # How far beyond a corner the fan across it is bent, as a share of its sides.
 _CORNER = 0.3

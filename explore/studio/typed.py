@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
 
 from explore.asking.stamps import BETWEEN_STAMPS
 from explore.options import option_words
@@ -12,6 +13,12 @@ from explore.program import called, pasted
 def looking(word: str, turn: float | None) -> str:
     """How a print falls on the grid."""
     return _line(["stamp", word, *_turned(turn)])
+
+
+def budgeting(word: str, turn: float | None, rungs: Sequence[int]) -> str:
+    """What fits so many pairs, from the fewest to the most."""
+    step = min(more - fewer for fewer, more in pairwise(rungs))
+    return _line(["budget", word, *_turned(turn), "--pairs", f"{rungs[0]}-{rungs[-1]}", "--every", str(step)])
 
 
 def finding(word: str, turn: float | None, flags: Mapping[str, str], out: str = "") -> str:
@@ -40,6 +47,14 @@ def picking(study: str, numbers: Iterable[int]) -> str:
 def packing(study: str, number: int, options: Mapping[str, str]) -> str:
     """The booklet of a square; options: how she works."""
     return _line(["pack", study, str(number), *_options(options), "--force"])
+
+
+def hanging(study: str, frames: Sequence[int], share: str, title: str, out: str) -> str:
+    """Squares hung on a wall, as they are named; empty frames are 0."""
+    hers = [str(number) for number in frames if number]
+    words = ["series", study, *hers, "--squares", str(len(hers)), "--order", "named"]
+    told = ["--share", share, *(["--title", title] if title else []), *(["--out", out, "--force"] if out else [])]
+    return _line([*words, *told])
 
 
 def varying(study: str, number: int, keep: Sequence[str], change: str, count: int) -> str:

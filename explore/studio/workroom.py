@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import multiprocessing
 import threading
+from collections.abc import Mapping
 from concurrent.futures import wait
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from constraints.edgings import FOOTSIDE
 from constraints.forms import USUAL
@@ -26,7 +28,9 @@ from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
 from explore.studio.easel import Easel
 from explore.studio.folder import Elsewhere, OpenedFolder
+from explore.studio.hanging import WallHunt
 from explore.studio.hunt import Errand, LikeHunt, SearchHunt
+from explore.studio.ladder import PrintLadder, brief_of_budgets
 from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
@@ -54,6 +58,7 @@ class Workroom:
             multiprocessing.get_context("forkserver").set_forkserver_preload(_READY)
         self._streams: list[Stream] = []
         self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
+        self._ladders: dict[tuple[str, float | None], PrintLadder] = {}
         self._boards: dict[str, Board] = {}
         self._ahead: Running | None = None
         self._guard = threading.Lock()
@@ -73,6 +78,15 @@ class Workroom:
                 made = PrintRibbon(stamp, brief, self.searches.share(can_wait=True), self.stream())
                 self._ribbons[reference, turn] = made
             return self._ribbons[reference, turn]
+
+    def ladder(self, reference: str, turn: float | None) -> PrintLadder:
+        """A print at rising numbers of pairs, worked out once. Raises BadInput."""
+        stamp, brief = self.prints.stamp(reference, turn), brief_of_budgets(self.prints.word(reference))
+        with self._guard:
+            if (reference, turn) not in self._ladders:
+                made = PrintLadder(stamp, brief, self.searches.share(can_wait=True), self.stream())
+                self._ladders[reference, turn] = made
+            return self._ladders[reference, turn]
 
     def board(self, name: str) -> Board:
         """The study of that name as it lies on the table. Raises BadInput."""
@@ -167,6 +181,18 @@ class Workroom:
         board.typed = typed.varying(name, wish.number, wish.keep, wish.change, COUNT)
         wanted = variation(source, folder, wish)
         board.hunt(lambda own: LikeHunt(own, wanted, self.searches.share()))
+        return board
+
+    def grow(self, name: str, wall: Mapping[str, Any]) -> Board:
+        """New squares for the empty frames of a study's wall, looked for from now on. Raises BadInput."""
+        board = self.board(name)
+        without = set(board.marks.told()["away"])
+        share = self.searches.share()
+
+        def hang(hung: Mapping[str, Any]) -> None:
+            board.changed(lambda marks: marks.hang(hung))
+
+        board.hunt(lambda own: WallHunt(own, board.folder, wall, without, share, hang))
         return board
 
     def _free(self, usual: str) -> Path:

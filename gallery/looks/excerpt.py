@@ -7,6 +7,9 @@ from dataclasses import replace
 from constraints.design import Design
 from constraints.repeats import repeat_of, unrolled
 
+# On sheets and pages a longer strip is shown in part, so many times as long as it is wide.
+TALL = 1.6
+
 
 def excerpt(design: Design, most: float) -> Design:
     """The first repeats of a strip, two at least, as many as are no longer than `most` times its width; any other piece

@@ -19,9 +19,8 @@ from constraints.seams import seams_of
 from constraints.stamp import Stamp
 from constraints.wording import measure
 from constraints.wording import shown as number_told
-from gallery.looks.excerpt import shown
+from gallery.looks.excerpt import TALL, shown
 from gallery.seeing.knowing import known_as
-from gallery.sheets.grid import TALL
 
 BETWEEN = " \N{MIDDLE DOT} "
 

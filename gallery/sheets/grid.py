@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from constraints.design import Design
-from gallery.looks.excerpt import excerpt
+from gallery.looks.excerpt import TALL, excerpt
 from gallery.looks.named import proportions
 from gallery.paper.page import PAPERS, Type
 from gallery.paper.setting import leading
@@ -27,8 +27,6 @@ _WIDEST, _CAPTION = 1.4, 50.0
 _CRAMPED = 1000.0
 # Rows that are not all of one length count as squares so much smaller.
 _UNEVEN = 0.85
-# A longer strip is shown in part, so many times as long as it is wide.
-TALL = 1.6
 # Captions are read at arm's length: points.
 SMALLEST, LARGEST = 8.0, 10.0
 

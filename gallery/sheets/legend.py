@@ -25,11 +25,11 @@ from constraints.seams import seams_of
 from constraints.stitches import GROUND, NUMBERS, STITCHES
 from gallery.looks.bent import middle
 from gallery.looks.edges import edge_links
-from gallery.looks.excerpt import excerpt
+from gallery.looks.excerpt import TALL, excerpt
 from gallery.looks.named import INKED
 from gallery.paper.page import Type, put_text
 from gallery.paper.paths import Pen, Pencil, empty, rings
-from gallery.sheets.grid import MARGIN, TALL
+from gallery.sheets.grid import MARGIN
 
 WORDS = Type(8.5, colour="#41464f", narrow=True)
 # A sample is so wide, mm, and from one line of samples to the next; between a sample, its words and the next sample.

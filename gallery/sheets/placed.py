@@ -9,12 +9,12 @@ from matplotlib.axes import Axes
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
-from gallery.looks.excerpt import excerpt
+from gallery.looks.excerpt import TALL, excerpt
 from gallery.looks.named import LOOKS, extent
 from gallery.paper.page import MM_PER_POINT, Type, put_text
 from gallery.paper.setting import leading
 from gallery.sheets.captions import BETWEEN, FACTS, Told, wrapped
-from gallery.sheets.grid import TALL, SheetLayout
+from gallery.sheets.grid import SheetLayout
 
 
 @dataclass(frozen=True)

@@ -24,9 +24,8 @@ from constraints.difference import comparable
 from constraints.fillings import ALLOWED
 from constraints.forms import USUAL
 from constraints.stamp import Stamp
-from gallery.looks.excerpt import excerpt
+from gallery.looks.excerpt import TALL, excerpt
 from gallery.looks.named import extent
-from gallery.sheets.grid import TALL
 from gallery.web.legend import legend_of
 from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector

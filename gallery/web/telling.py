@@ -16,10 +16,9 @@ from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.stamp import Stamp
 from constraints.symmetry import FRIEZES, SYMMETRIES
-from gallery.looks.excerpt import shown
+from gallery.looks.excerpt import TALL, shown
 from gallery.seeing.knowing import KNOWN_AS, seen_if_any
 from gallery.sheets.captions import FACTS, seams_told, stitches_used
-from gallery.sheets.grid import TALL
 
 # The symmetries from most to least.
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")

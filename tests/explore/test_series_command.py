@@ -18,7 +18,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.forms import Square
 from explore import cli
-from explore.editing.series import keeping, pool
+from explore.editing.series import keeping, making, pool
 from explore.search import memory
 from explore.storage.study import create, open_study
 
@@ -263,3 +263,18 @@ def test_no_search_goes_on_with_a_series(ask: Ask) -> None:
     status, _, errors = ask("explore", "garden-society-series", "--more", "2")
     assert status == 2
     assert "made by series" in errors[0]
+
+
+def test_hung_by_hand_they_hang_as_they_are_named_and_nothing_else_is_looked_for(
+    ask: Ask, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rosy = replace(MODEL, number=3, fillings=ROSES[0])
+    open_study(Path("garden-society-study")).keep(rosy, 0)
+    monkeypatch.setattr(making, "gather", in_vain)
+    words = ("--squares", "2", "--order", "named", "--share", "border", "--out", "wall")
+    assert ask("series", "garden-society-study", "3", "1", *words)[0] == 0
+    told = json.loads(Path("wall", "series.json").read_text())
+    assert [(each["from"], each["named"]) for each in told["squares"]] == [(3, 1), (1, 2)]
+    assert told["order"] == {"by": "named", "words": "hung by hand"}
+    hung = open_study(Path("wall")).designs
+    assert [len(design.fillings) for design in hung] == [1, 0]

@@ -18,9 +18,8 @@ from constraints.layout import lay
 from gallery.exhibition.cover import cover
 from gallery.exhibition.labels import label
 from gallery.exhibition.wall import wall
-from gallery.looks.excerpt import excerpt, shown
+from gallery.looks.excerpt import TALL, excerpt, shown
 from gallery.sheets.captions import facts
-from gallery.sheets.grid import TALL
 from gallery.sheets.sheet import sheet
 from gallery.web.telling import facts as facts_on_page
 from gallery.web.telling import told_of

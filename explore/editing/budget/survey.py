@@ -132,8 +132,8 @@ def has_pieces(brief: Brief, stamps: tuple[Stamp, ...], fallen: Fallen) -> bool:
     for each in looked_at:
         if each not in fallen:
             fallen[each] = list(falls(*each, 1))
-    tools = _SurveyTools(brief, stamps, _least(brief, [fallen[each] for each in looked_at]))
-    return bool(_reached(tools, 0, (largest, True))[0].designs)
+    tools = SurveyTools(brief, stamps, _least(brief, [fallen[each] for each in looked_at]))
+    return bool(reached_at(tools, 0, (largest, True))[0].designs)
 
 
 def _looked_at(brief: Brief, stamps: Sequence[Stamp]) -> list[tuple[Stamp, Brief]]:
@@ -171,9 +171,9 @@ class _Progress:
             self.fallen.append(list(falls(stamp, brief, cores)))
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
         least = _least(self.brief, self.fallen)
-        with WorkerPool(_SurveyTools, (self.brief, self.stamps, least), cores) as workers:
+        with WorkerPool(SurveyTools, (self.brief, self.stamps, least), cores) as workers:
             for number, (reached, laid) in workers.in_order(
-                _reached, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
+                reached_at, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
                 self.reached.append(reached)
                 self.laid.append(laid)
@@ -185,8 +185,13 @@ class _Progress:
                 self.tell("fillings", number + 1, len(names))
 
 
+def tools_for(brief: Brief, stamps: tuple[Stamp, ...], fallen: Sequence[Sequence[Fall]]) -> SurveyTools:
+    """What works out sizes. fallen: how each stamp falls, at all sizes."""
+    return SurveyTools(brief, stamps, _least(brief, fallen))
+
+
 @dataclass(frozen=True)
-class _SurveyTools:
+class SurveyTools:
     """least: of each stamp the pitches from which it may be known."""
 
     brief: Brief
@@ -198,7 +203,7 @@ class _SurveyTools:
         return workshop(size.brief, *self.stamps)
 
 
-def _reached(tools: _SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[LaidPrints]]:
+def reached_at(tools: SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[LaidPrints]]:
     size, with_sample = task
     own = tools.workshop(size)
     laid = own.best_laid(tools.least, _PLACES) if tools.stamps else []
@@ -227,7 +232,7 @@ def _sample(own: LayingWorkshop[Any], there: Sequence[Any]) -> tuple[tuple[Desig
 
 
 def _verdicts(
-    tools: _SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[LaidPrints]]]]
+    tools: SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[LaidPrints]]]]
 ) -> dict[int, Verdict]:
     """Of one figure at sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task

@@ -35,7 +35,7 @@ from explore.search.laying.sectors import Place
 from explore.search.search import tried
 from explore.search.squares.composing import planned
 from explore.search.squares.placing import Placing
-from explore.search.workers import WorkerPool
+from explore.search.workers import Hands, WorkerPool
 from explore.search.workshop import Composed, Laying, Workshop, canvas_round
 from gallery.seeing.knowing import seen_if_any, surely
 
@@ -56,7 +56,7 @@ def kin(
     exemplar: Design,
     held: Sequence[Design],
     wanted: int,
-    cores: int | None = None,
+    cores: Hands = None,
 ) -> Iterator[Design | None]:
     """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
 

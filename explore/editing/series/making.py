@@ -13,12 +13,13 @@ from explore.bad_input import BadInput
 from explore.editing.series import MOST
 from explore.editing.series.contrast import LEAST, differences, ranked
 from explore.editing.series.family import Family
-from explore.editing.series.order import DENSITY, PAIRS, ladders, rungs, some, standing
+from explore.editing.series.order import DENSITY, NAMED, PAIRS, ladders, rungs, solid, some, standing
 from explore.editing.series.pool import Member, SeriesRequest, gather
 from explore.editing.series.reading import WallReading, reading
 from explore.search import dispersion
 from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
+from explore.search.workers import Hands
 from explore.storage.study import Study
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
@@ -62,9 +63,13 @@ class Series:
         return int(first[worst]) + 1, int(second[worst]) + 1
 
 
-def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], None]) -> Series:
+def make(asked: SeriesRequest, cores: Hands, watch: Callable[[JobResult], None]) -> Series:
     """The series asked for. Raises TooFew if the pool has too few squares, BadInput as `gather`."""
-    members = gather(asked, cores, watch)
+    if asked.order == NAMED and len(asked.chosen) == asked.count:
+        # All are hers, and where they hang too: there is nothing to choose from.
+        members = [Member(design, design.number) for design in asked.chosen]
+    else:
+        members = gather(asked, cores, watch)
     if len(members) < asked.count:
         raise TooFew(len(members), asked.count)
     return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.run.seed)
@@ -112,7 +117,7 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     assert best is not None, "a pool that is large enough has a choice"
     # What two of hers differ no choice can change.
     hers = float(table[:chosen, :chosen][np.triu_indices(chosen, 1)].min(initial=np.inf))
-    along = sorted(choice.members, key=lambda number: standing(order, pool[number]))
+    along = _along(order, choice.members, pool, chosen)
     return Series(
         family=found,
         order=order,
@@ -126,6 +131,13 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     )
 
 
+def _along(order: str, members: Sequence[int], pool: Sequence[Design], chosen: int) -> list[int]:
+    """The members as they hang."""
+    if order != NAMED:
+        return sorted(members, key=lambda number: standing(order, pool[number]))
+    return sorted(members, key=lambda number: (number, 0) if number < chosen else (chosen, solid(pool[number])))
+
+
 def _spread(
     order: str, pool: Sequence[Design], rank: FloatArray, given: Sequence[int], count: int, floor: float
 ) -> dispersion.Selection:
@@ -135,6 +147,10 @@ def _spread(
         choice = dispersion.most_different(rank, given, count, bounds)
         return choice if choice is not None and choice.least >= floor else None
 
+    if order == NAMED:
+        best = dispersion.most_different(rank, given, count, dispersion.free(len(pool)))
+        assert best is not None, "a pool that is large enough has a choice"
+        return best
     for bounds in ladders(order, pool, given, count):
         choice = asked(bounds)
         if choice is not None:

@@ -22,6 +22,8 @@ from explore.search.dispersion import Bounds
 
 PAIRS, DENSITY, SYMMETRY, FILLING = "pairs", "density", "symmetry", "filling"
 ORDERS = (PAIRS, DENSITY, SYMMETRY, FILLING)
+# Hers, by which nothing is chosen: those that she names as she names them, then the rest from open to dense.
+NAMED = "named"
 
 # From full to none; of those with as many turns and reflections, the one with turns first. Glides are of strips alone.
 LOOSENING = (
@@ -93,6 +95,8 @@ def standing(order: str, design: Design) -> tuple[float, float, int]:
 
 def ordered_by(order: str, design: Design) -> int | float | str:
     """What the order goes by, as a file tells it."""
+    if order == NAMED:
+        return design.number
     if order == PAIRS:
         return design.pairs
     if order == DENSITY:

@@ -18,12 +18,13 @@ from explore.bad_input import BadInput
 from explore.editing.series.contrast import LEAST
 from explore.editing.series.family import BORDER, STAMP, Family
 from explore.editing.series.kin import kin
-from explore.editing.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
+from explore.editing.series.order import DENSITY, FILLING, LOOSENING, NAMED, PAIRS, SYMMETRY
 from explore.editing.varying.cousins import cousins
 from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
 from explore.search.search import Impossible, search
 from explore.search.sizing import SIZING
+from explore.search.workers import Hands
 
 # Where few squares can be composed round a part, cousins of the chosen one make up for them; so much of them differs.
 _CHANGE = (0.08, 0.6)
@@ -68,7 +69,7 @@ class PoolBrief:
 
 
 def gather(
-    asked: SeriesRequest, cores: int | None = None, watch: Callable[[JobResult], None] = lambda step: None
+    asked: SeriesRequest, cores: Hands = None, watch: Callable[[JobResult], None] = lambda step: None
 ) -> list[Member]:
     """The chosen squares, the others of the study that belong, then the new ones, in a fixed order; no doubles.
 
@@ -108,9 +109,7 @@ def wanted(asked: SeriesRequest) -> int:
     return sum(variant.wanted for variant in variants(asked))
 
 
-def _made(
-    variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], cores: int | None
-) -> Iterator[Design | None]:
+def _made(variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], cores: Hands) -> Iterator[Design | None]:
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     found = asked.family
     if found.share != STAMP:
@@ -125,7 +124,7 @@ def _made(
         return
 
 
-def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: int | None) -> Iterator[Design | None]:
+def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: Hands) -> Iterator[Design | None]:
     """What every job came to that changes the chosen square round the part.
 
     Nothing if the part leaves too little to change, or if that square does not keep the brief, as where she has changed
@@ -168,6 +167,7 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
     made = {
         PAIRS: lambda: _sizes(base, asked),
         DENSITY: lambda: _densities(base),
+        NAMED: lambda: _densities(base),
         SYMMETRY: lambda: _symmetries(base, asked),
         FILLING: lambda: _fillings(base, asked.family),
     }[asked.order]()

@@ -10,7 +10,7 @@ from itertools import pairwise
 from constraints.design import Design
 from constraints.fillings import FILLINGS
 from constraints.symmetry import told
-from explore.editing.series.order import DENSITY, MIXED, PAIRS, PLAIN, SYMMETRY, filling, own_symmetry, solid
+from explore.editing.series.order import DENSITY, MIXED, NAMED, PAIRS, PLAIN, SYMMETRY, filling, own_symmetry, solid
 
 FILLED_WITH = {PLAIN: PLAIN, **{name: filling.field for name, filling in FILLINGS.items()}, MIXED: "mixed fillings"}
 
@@ -25,6 +25,8 @@ class WallReading:
 
 def reading(order: str, wall: Sequence[Design]) -> WallReading:
     """How squares read that hang in an order."""
+    if order == NAMED:
+        return WallReading("hung by hand", "hung by hand")
     if order == DENSITY:
         return _density(wall)
     if order == PAIRS:

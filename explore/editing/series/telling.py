@@ -14,7 +14,7 @@ from constraints.wording import measure, measures, shown
 from explore.bad_input import BadInput
 from explore.editing.series.contrast import stated
 from explore.editing.series.making import Series
-from explore.editing.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
+from explore.editing.series.order import DENSITY, FILLING, NAMED, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
 from explore.editing.series.reading import FILLED_WITH
 from explore.files import content
 from explore.lines import RowTable, one_line
@@ -113,9 +113,10 @@ def difference_words(series: Series) -> str:
 
 def statements(series: Series) -> tuple[str, ...]:
     """What the series is, for the title page."""
+    chosen = f" (chosen from {series.pool}; {_best(series)})" if series.pool > len(series.designs) else ""
     return (
         f"What they share: {series.family.words}.",
-        f"How they differ: {difference_words(series)} (chosen from {series.pool}; {_best(series)}).",
+        f"How they differ: {difference_words(series)}{chosen}.",
         f"Their order: {series.reads.words}.",
     )
 
@@ -137,6 +138,7 @@ def caption(order: str, design: Design) -> str:
         DENSITY: f"{solid(design):.0%} in blocks",
         SYMMETRY: symmetries.told(own_symmetry(design)),
         FILLING: FILLED_WITH[filling(design)],
+        NAMED: "",
     }
     told = (f"{design.pairs} pairs", measure(design), changing[order])
     return BETWEEN.join(each for each in told if each)

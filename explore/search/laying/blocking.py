@@ -47,8 +47,9 @@ _WITHIN = 0.01
 _MENDING, _MENDING_SHARE = 0.04, 0.4
 # The relaxation of so many variables for each unit of deterministic time leads somewhere (measured on 44 blockings).
 _PACE = 10_000
-# An answer further than this from the best there may be is sought with splits that are bought.
-_SHORT = 0.03
+# An answer of more variables than this (a print of some 20 pitches), and further from the best there may be, is sought
+# with splits that are bought: that takes some seconds (measured on 21 prints; of smaller ones it changes two).
+_LARGE, _SHORT = 3_000, 0.03
 # A match that lacks more than this is not sought.
 _LACKING = 0.1
 
@@ -133,7 +134,7 @@ class _Stage:
         if len(self.kept) <= _PACE * effort:
             led = self.solver.maximise(*self.terms, hint, effort, within=_WITHIN)
             yield led
-            if not split or led.values is None or self.worth(led.values) >= (1 - _SHORT) * led.most:
+            if led.values is None or not self._short(led.values, led.most, split):
                 return
             hint = led.values
         elif self.formula.broken(hint):
@@ -141,8 +142,12 @@ class _Stage:
         here = self.terms, self.places, hint, FULL, effort
         better = bettered(self.formula, *here)
         yield Answer(Status.FOUND, better, effort, sys.maxsize)
-        if split and self.worth(better) < (1 - _SHORT) * self.terms[1].clip(min=0).sum():
+        if self._short(better, int(self.terms[1].clip(min=0).sum()), split):
             yield Answer(Status.FOUND, bought(self.formula, one_worker.NAME, *here), effort, sys.maxsize)
+
+    def _short(self, values: BoolArray, most: int, split: bool) -> bool:
+        """Whether a large print is far from the most it can be worth, and may split."""
+        return split and len(self.kept) > _LARGE and self.worth(values) < (1 - _SHORT) * most
 
     def worth(self, values: BoolArray) -> int:
         """What the blocks of these values are worth to the eye."""

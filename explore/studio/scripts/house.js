@@ -32,9 +32,11 @@ export function tell(words) {
 // Asks the server. What it refuses is an error whose message is one line for her.
 export async function ask(address, given) {
   const body = given === undefined || given instanceof Blob ? given : JSON.stringify(given);
+  // What she did goes on its way even if she leaves the page at once; browsers do that for 64 KiB.
+  const keepalive = typeof body === "string" && body.length < 20000;
   let answer;
   try {
-    answer = await fetch(address, given === undefined ? {} : { method: "POST", body });
+    answer = await fetch(address, given === undefined ? {} : { method: "POST", body, keepalive });
   } catch {
     throw new Error("The studio does not answer. Is it still running in its terminal?");
   }

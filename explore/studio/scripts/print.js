@@ -17,6 +17,7 @@ function address(path, more = {}) {
 
 async function show() {
   byId("amiss").textContent = "";
+  byId("to-ladder").href = address("/ladder");
   let read;
   try {
     read = await ask(address("/prints/read"));
