@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from studios import Running
+
+# What axe looks for: WCAG 2.2 AA and all before it.
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
 
 
 @contextmanager
@@ -33,3 +37,9 @@ def drop(page: Page, name: str, text: str) -> None:
     )
     page.dispatch_event("#drop", "dragover", {"dataTransfer": data})
     page.dispatch_event("#drop", "drop", {"dataTransfer": data})
+
+
+def amiss(page: Page) -> list[tuple[str, list[str]]]:
+    """What axe finds amiss on a page, each with the first few places of it."""
+    found = Axe().run(page, options=RULES).response["violations"]
+    return [(each["id"], [node["html"] for node in each["nodes"]][:3]) for each in found]

@@ -210,6 +210,7 @@ byId("share").addEventListener("change", () => hang({ share: byId("share").value
 for (const way of ["undo", "redo"]) {
   byId(way).addEventListener("click", () => attempt(async () => {
     const told = await ask(`${base}/${way}`, {});
+    byId("search").textContent = "";
     marked(told, told.order);
   }));
 }
