@@ -14,7 +14,7 @@ import signal
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import count
@@ -90,8 +90,11 @@ class Crew:
                 self._unwanted[place], self._in_hand[place] = share.stopped, share
             try:
                 done = self._pool.submit(_do, place, *task)
-            except RuntimeError as error:  # closed meanwhile
+            except BrokenExecutor as error:
                 asked.set_exception(error)
+                return
+            except RuntimeError:  # closed meanwhile
+                asked.set_exception(Stopped())
                 return
             done.add_done_callback(partial(self._hand_back, asked, place))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from concurrent.futures import BrokenExecutor
 from typing import Any
 
 from constraints.brief import Brief
@@ -55,7 +56,7 @@ class PrintLadder:
             with WorkerPool(tools_for, (brief, (stamp,), [fallen]), self._share) as workers:
                 for _, told in workers.in_order(_full, list(enumerate(rungs))):
                     self._tell(told)
-        except (Stopped, RuntimeError):
+        except (Stopped, BrokenExecutor):
             return  # the studio ends
         self.done = True
         self.stream.tell(kind="ladder")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from concurrent.futures import BrokenExecutor
 from typing import Any
 
 from constraints.brief import KNOWN, UNKNOWN, Brief
@@ -54,7 +55,7 @@ class PrintRibbon:
                 for _, told in workers.in_order(_fallen, tasks):
                     if told:
                         self._tell(told)
-        except (Stopped, RuntimeError):
+        except (Stopped, BrokenExecutor):
             return  # the studio ends
         self.done = True
         self.stream.tell(kind="ribbon", begins=self.begins())
