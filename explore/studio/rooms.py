@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -115,12 +115,17 @@ def laid_on(kind: FormKind[Any], prints: Sequence[tuple[Ring, ...]]) -> dict[str
 
 
 def wider_for(stamp: Stamp, brief: Brief, wanted: float) -> dict[str, str]:
-    """The change of a brief, as options, that is the smallest along the first of its measures with which a print lies
-    so large, pitches; empty if none of those that are tried does. More of a measure gives no less room."""
+    """`wider`, so that a print lies so large, pitches."""
+    return wider(brief, lambda each: _lies(stamp, each, wanted))
+
+
+def wider(brief: Brief, lies: Callable[[Brief], bool]) -> dict[str, str]:
+    """The change of a brief, as options, that is the smallest along the first of its measures with which what is laid
+    lies in it; empty if with none of those that are tried. More of a measure gives no less room."""
     sizing = SIZING[brief.piece.form]
     for some in sizing.wider(brief):
         every = [each for each in some if not sizing.conflict(each)]
-        found = bisect_left(range(len(every)), True, key=lambda place: _lies(stamp, every[place], wanted))
+        found = bisect_left(every, True, key=lies)
         if found < len(every):
             return given(brief, BriefChange(every[found], 0.0))
     return {}

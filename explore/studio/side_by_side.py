@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -10,13 +9,11 @@ from typing import Any
 from constraints.brief import Brief
 from constraints.stamp import Stamp
 from constraints.wording import shown
-from explore.mending.changes import BriefChange, given
 from explore.search.form_kind import FormKind
 from explore.search.laying.together import Group
 from explore.search.several import SeveralWorkshop
-from explore.search.sizing import SIZING
 from explore.search.workshops import WORKSHOPS
-from explore.studio.rooms import freest, laid_on
+from explore.studio.rooms import freest, laid_on, wider
 
 
 @dataclass(frozen=True)
@@ -60,17 +57,8 @@ def _best(searched: SeveralWorkshop, least: Sequence[float]) -> tuple[FormKind[A
 
 
 def wider_together(stamps: tuple[Stamp, ...], brief: Brief, least: Sequence[float]) -> dict[str, str]:
-    """The change of a brief, as options, that is the smallest along the first of its measures with which prints so
-    large find a place; empty if none of those that are tried does."""
-    sizing = SIZING[brief.piece.form]
-    for some in sizing.wider(brief):
-        every = [each for each in some if not sizing.conflict(each)]
-        found = bisect_left(
-            range(len(every)), True, key=lambda place: _best(_workshop(stamps, every[place]), least) is not None
-        )
-        if found < len(every):
-            return given(brief, BriefChange(every[found], 0.0))
-    return {}
+    """`wider`, so that prints so large find a place."""
+    return wider(brief, lambda each: _best(_workshop(stamps, each), least) is not None)
 
 
 def told_together(names: Sequence[str], found: RoomTogether, verdicts: Sequence[str]) -> dict[str, Any]:
