@@ -24,12 +24,14 @@ _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
-# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it,
-# more beside a print; an accent covers such a share of a small field, one that lies farther from the edge.
-_OFF_EDGE = 3
+# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it, more
+# beside a print.
+_GROUP, _NEXT, _COVER, _BESIDE, _MUCH = 4, 1.5, 0.3, 0.45, 0.15
+# An accent covers such a share of a small field that lies so many pinholes from the edge; of pieces whose fields all end
+# there, a smaller share.
+_ACCENT, _OFF_EDGE, _ACCENT_AT_EDGES = 0.6, 3, 0.45
 # A square of so many pinholes (half-size 19) is a small one.
 _SMALL = 800
-_GROUP, _NEXT, _COVER, _BESIDE, _MUCH, _ACCENT, _ACCENT_AT_EDGES = 4, 1.5, 0.3, 0.45, 0.15, 0.6, 0.45
 
 
 class Filler:
@@ -142,8 +144,7 @@ class Filler:
 
     def _together(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         """The wanted sites as `_closed` keeps them, but for scattered ones: those in groups, if these cover enough of
-        the field, or what is an accent in it, else none. What she asks
-        for so many of is never left out."""
+        the field, or what is an accent in it, else none. What she asks for so many of is never left out."""
         kept = self._closed(sites, inside, wanted)
         if not kept.any() or self.model.rules.least.get(sites.unit.filling):
             return kept
