@@ -14,7 +14,7 @@ import signal
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import count
@@ -28,6 +28,8 @@ _Out = TypeVar("_Out")
 
 # Tools are kept in a process for the last so many keys.
 _KEPT = 4
+# How work ends that is asked of processes which end.
+ENDED = (Stopped, CancelledError, BrokenExecutor)
 
 
 class Crew:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Mapping
-from concurrent.futures import CancelledError, Future
+from concurrent.futures import Future
 from pathlib import Path
 from typing import Any
 
 from constraints.forms import USUAL
 from explore.bad_input import BadInput
+from explore.search.crew import ENDED
 from explore.storage.free import BRIEF
 from explore.storage.leavings import BESIDE, PICKS
 from explore.storage.picks import picks_in
@@ -87,7 +88,7 @@ class Board:
     def _tell_faded(self, done: Future[dict[str, str]]) -> None:
         try:
             self.stream.tell(kind="faded", whys=done.result())
-        except (CancelledError, RuntimeError):
+        except ENDED:
             return  # the studio ends
 
     def wish(self, given: object) -> None:
@@ -121,7 +122,7 @@ class Board:
     def _tell_facts(self, number: int, done: Future[dict[str, Any]]) -> None:
         try:
             self.stream.tell(kind="facts", number=number, **done.result())
-        except (CancelledError, RuntimeError, BadInput, OSError):
+        except (*ENDED, BadInput, OSError):
             return  # the studio ends, or the square went meanwhile
 
     def _with_command(self, told: dict[str, Any]) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from constraints.design import Design
 from constraints.stamp import Stamp
+from constraints.stopping import Stopped
 from explore.search.crew import begin_worker
 from explore.storage.outlines import stamp_of
 from explore.storage.study import read_square
@@ -53,7 +54,7 @@ class Easel:
         asked: Future[_Out] = Future()
         with self._guard:
             if self._over:
-                asked.set_exception(RuntimeError("the studio ends"))
+                asked.set_exception(Stopped("the studio ends"))
                 return asked
             heappush(self._waiting, (rank, next(self._numbers), asked, work, given))
         self._deal()
@@ -71,8 +72,11 @@ class Easel:
                 self._busy = True
             try:
                 self._pool.submit(work, *given).add_done_callback(partial(self._hand_back, asked))
-            except RuntimeError as error:  # closed meanwhile
+            except BrokenExecutor as error:
                 asked.set_exception(error)
+                return
+            except RuntimeError:  # closed meanwhile
+                asked.set_exception(Stopped("the studio ends"))
                 return
 
     def _hand_back(self, asked: Future[Any], done: Future[Any]) -> None:
@@ -82,7 +86,7 @@ class Easel:
                 self._pool = _process()
         self._deal()
         if done.cancelled():
-            asked.set_exception(RuntimeError("the studio ends"))
+            asked.set_exception(Stopped("the studio ends"))
         elif error := done.exception():
             asked.set_exception(error)
         else:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import threading
-from concurrent.futures import BrokenExecutor
 from typing import Any
 
 from constraints.brief import Brief
 from constraints.character import character
 from constraints.stamp import Stamp
-from constraints.stopping import Stopped
 from constraints.wording import shown
 from explore import asking
 from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.editing.budget.survey import SurveyTools, reached_at, tools_for
 from explore.editing.plain import ONE_WAY
-from explore.search.crew import Share
+from explore.search.crew import ENDED, Share
 from explore.search.laying.falls import SIZES, Fall, fall, falls
 from explore.search.laying.sectors import upright_turn
 from explore.search.workers import WorkerPool
@@ -56,7 +54,7 @@ class PrintLadder:
             with WorkerPool(tools_for, (brief, (stamp,), [fallen]), self._share) as workers:
                 for _, told in workers.in_order(_full, list(enumerate(rungs))):
                     self._tell(told)
-        except (Stopped, BrokenExecutor):
+        except ENDED:
             return  # the studio ends
         self.done = True
         self.stream.tell(kind="ladder")

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import threading
-from concurrent.futures import BrokenExecutor
 from typing import Any
 
 from constraints.brief import KNOWN, UNKNOWN, Brief
 from constraints.character import character
 from constraints.stamp import Stamp
-from constraints.stopping import Stopped
-from explore.search.crew import Share
+from explore.search.crew import ENDED, Share
 from explore.search.laying.falls import SIZES, Fall, fall
 from explore.search.laying.sectors import upright_turn
 from explore.search.workers import WorkerPool
@@ -55,7 +53,7 @@ class PrintRibbon:
                 for _, told in workers.in_order(_fallen, tasks):
                     if told:
                         self._tell(told)
-        except (Stopped, BrokenExecutor):
+        except ENDED:
             return  # the studio ends
         self.done = True
         self.stream.tell(kind="ribbon", begins=self.begins())

@@ -10,6 +10,7 @@ from concurrent.futures import BrokenExecutor, wait
 import pytest
 
 from constraints.fillings import ALLOWED
+from constraints.stopping import Stopped
 from explore.studio.easel import Easel
 from explore.studio.swatches import swatch
 
@@ -52,7 +53,7 @@ def test_once_it_is_ended_nothing_begins_it_again() -> None:
     easel = Easel()
     easel.ask(abs, -1).result(20)
     easel.close()
-    with pytest.raises(RuntimeError, match="the studio ends"):
+    with pytest.raises(Stopped, match="the studio ends"):
         easel.ask(abs, -1).result(20)
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import threading
+from queue import Queue
 from typing import Any
 
 import pytest
@@ -10,6 +12,7 @@ from studios import Visited
 
 from constraints.brief import UNKNOWN
 from explore.editing.budget.survey import survey
+from explore.search.attempt import Defect
 from explore.studio.easel import drawn
 from explore.studio.ladder import PrintLadder, brief_of_budgets
 
@@ -59,6 +62,20 @@ def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
     text = house.client.get("/ladder?of=kite.svg").text
     assert "budget kite.svg --pairs 10-12 --every 2" in text
     assert "/print?of=kite.svg&amp;pairs=12" in text
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_a_defect_is_not_taken_for_the_end_of_the_studio(house: Visited, monkeypatch: pytest.MonkeyPatch) -> None:
+    met: Queue[object] = Queue()
+    monkeypatch.setattr(threading, "excepthook", lambda what: met.put(what.exc_value))
+
+    def defect(*given: object) -> None:
+        raise Defect("no piece")
+
+    monkeypatch.setattr("explore.studio.ladder.RUNGS", (10,))
+    monkeypatch.setattr("explore.studio.ladder.falls", defect)
+    house.room.ladder("kite.svg", None)
+    assert isinstance(met.get(timeout=60), Defect)
 
 
 @pytest.mark.parametrize("what", ["of=none.svg", "of=../kite.svg", "of=kite.svg&turn=x", "of=kite.svg&turn=999"])

@@ -24,11 +24,10 @@ _STRIPE = 5
 # A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
 _LARGE, _LARGE_SHARE = 24, 0.08
 # Figures of one filling belong together in groups of so many at the least, from each to another of them no further than
-# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it, more
-# beside a print.
+# so many times the shortest way. All of them cover such a share of a field in every quarter that has so much of it;
+# beside a print more.
 _GROUP, _NEXT, _COVER, _BESIDE, _MUCH = 4, 1.5, 0.3, 0.45, 0.15
-# An accent covers such a share of a small field that lies so many pinholes from the edge; of pieces whose fields all end
-# there, a smaller share.
+# An accent covers such a share of a small field, so many pinholes from the edge; where all fields end at edges, less.
 _ACCENT, _OFF_EDGE, _ACCENT_AT_EDGES = 0.6, 3, 0.45
 # A square of so many pinholes (half-size 19) is a small one.
 _SMALL = 800
