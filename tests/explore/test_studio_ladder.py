@@ -74,7 +74,7 @@ def test_a_defect_is_not_taken_for_the_end_of_the_studio(house: Visited, monkeyp
 
     monkeypatch.setattr("explore.studio.ladder.RUNGS", (10,))
     monkeypatch.setattr("explore.studio.ladder.falls", defect)
-    house.room.ladder("kite.svg", None)
+    house.room.ladder("kite.svg", 45.0)
     assert isinstance(met.get(timeout=60), Defect)
 
 
