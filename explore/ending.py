@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import inspect
 import shlex
+import sys
 import webbrowser
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import wraps
 from pathlib import Path
 from typing import Annotated, Any
@@ -13,7 +15,7 @@ from typing import Annotated, Any
 import typer
 
 from explore.exits import AGAIN, Command, Outcome
-from explore.terminal import be_quiet, note, tell_in_one
+from explore.terminal import be_quiet, note, say, tell_in_one, told_in_one
 
 # Options that are not given again: what they asked for is done, or was for what is there now.
 _FLAGS_DONE, _VALUES_DONE = {"--open", "--force", "--json"}, {"--out"}
@@ -25,13 +27,36 @@ def opens(command: Command) -> Command:
     def opening(**given: Any) -> Outcome:
         wanted = given.pop("open_it")
         outcome = command(**given)
+        if wanted and outcome.study is not None:
+            _open_studio(outcome.study)
+            return replace(outcome, then=("studio", outcome.study))
         for path in outcome.to_see if wanted else ():
             if not webbrowser.open(path.resolve().as_uri()):
                 note(f"nothing was found here that opens {path}")
         return outcome
 
-    shown = typer.Option("--open", help="Open it in the program that shows such files.")
+    shown = typer.Option("--open", help="Open it: a study in the studio, else the file in what shows such files.")
     return with_parameters(opening, command, [*_parameters(command), _flag("open_it", shown)])
+
+
+def _open_studio(study: Path) -> None:
+    """The studio at a study until Ctrl-C, where she sees its address and a browser can be opened; else nothing waits
+    for her."""
+    if told_in_one() or sys.stdout is None or not sys.stdout.isatty():
+        return
+    from explore.studio.browser import browser
+
+    if browser() is None:
+        note("no browser with a window can be opened here")
+        return
+    from explore.studio.opening import opened, work
+
+    work(opened(study, None), 0, None, True, tell_studio)
+
+
+def tell_studio(address: str) -> None:
+    """The one line of the studio."""
+    say(f"studio: {address} (Ctrl-C ends it)", error=bool(told_in_one()))
 
 
 def can_be_quiet(command: Command) -> Command:

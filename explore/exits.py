@@ -22,12 +22,13 @@ AGAIN = object()
 
 @dataclass(frozen=True)
 class Outcome:
-    """The end of a command that did its work. to_see: files that show it. then: the words, after the program's, of one
-    command that goes on from there, or none; a `Path` is a word as it was given. told: what came of it for a program,
-    by name, as `explore/guides/scripts.md` lists it."""
+    """The end of a command that did its work. to_see: files that show it. study: the one that it made. then: the words,
+    after the program's, of one command that goes on from there, or none; a `Path` is a word as it was given. told: what
+    came of it for a program, by name, as `explore/guides/scripts.md` lists it."""
 
     status: int = DONE
     to_see: Sequence[Path] = ()
+    study: Path | None = None
     then: Sequence[object] = ()
     told: Mapping[str, object] = field(default_factory=dict)
 

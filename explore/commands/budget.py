@@ -91,7 +91,7 @@ def budget(
     say(f"{count} {designs} with seed {seed}; plot: {plot}, sheet: {sheet}")
     note_each([unfinished(done)])
     told = {"study": asked.folder, "seed": seed, "budgets": what_fits.rows}
-    return Outcome(to_see=[plot, sheet], told=told, then=("page", asked.folder, "--open"))
+    return Outcome(to_see=[plot, sheet], study=asked.folder, told=told, then=("page", asked.folder, "--open"))
 
 
 def _surveyed(asked: SurveyRequest, every: int | None, cores: int | None) -> Survey:

@@ -89,7 +89,12 @@ def series(
     say_each(telling.lines(made, wall))
     sheet = folder / keeping.PICTURES[0]
     say(f"exhibition sheet: {sheet} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
-    return Outcome(to_see=[sheet], told={"study": folder, **telling.told(made, wall)}, then=("page", folder, "--open"))
+    return Outcome(
+        to_see=[sheet],
+        study=folder,
+        told={"study": folder, **telling.told(made, wall)},
+        then=("page", folder, "--open"),
+    )
 
 
 def _first_pick(source: Study, folder: Path) -> int:

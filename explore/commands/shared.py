@@ -183,7 +183,7 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
         "squares": squares.rows,
     }
     sheet = pages[0] if len(pages) == 1 else pages[0].with_suffix(".pdf")
-    return Outcome(to_see=[sheet], told=told, then=("page", session.study.folder, "--open"))
+    return Outcome(to_see=[sheet], study=session.study.folder, told=told, then=("page", session.study.folder, "--open"))
 
 
 def refused_brief(

@@ -9,8 +9,8 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores
+from explore.ending import tell_studio
 from explore.exits import Outcome
-from explore.terminal import say, told_in_one
 
 
 def studio(
@@ -47,9 +47,5 @@ def studio(
     from explore.studio.opening import opened, work
 
     asked = opened(what, folder)
-
-    def tell(address: str) -> None:
-        say(f"studio: {address} (Ctrl-C ends it)", error=bool(told_in_one()))
-
-    address = work(asked, port, cores, not no_open, tell)
+    address = work(asked, port, cores, not no_open, tell_studio)
     return Outcome(told={"address": address, "folder": asked.folder})

@@ -104,7 +104,9 @@ def vary(
     sheet = made.study.folder / "sheet.png"
     say(f"study: {made.study.folder}; sheet: {sheet} (also .pdf and .svg)")
     note_each((*made.study.notes, *made.notes))
-    return Outcome(to_see=[sheet], told=making.told(made), then=("page", made.study.folder, "--open"))
+    return Outcome(
+        to_see=[sheet], study=made.study.folder, told=making.told(made), then=("page", made.study.folder, "--open")
+    )
 
 
 def _made(wanted: Variation, door: Varying) -> Varied:

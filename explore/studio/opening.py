@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-import webbrowser
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +13,7 @@ from explore.pictures import is_picture
 from explore.reading import built_in_names
 from explore.storage.state import is_study
 from explore.studio.app import app
+from explore.studio.browser import browser
 from explore.studio.server import LOOPBACK, bound, serve
 from explore.studio.threshold import ENTRANCE, Threshold
 from explore.studio.workroom import Workroom
@@ -55,7 +55,8 @@ def opened(what: Path | None, folder: Path | None) -> Opened:
 
 
 def work(asked: Opened, port: int, cores: int | None, browse: bool, tell: Callable[[str], None]) -> str:
-    """Serve until it is ended; the address without its key. tell: told the address once it answers."""
+    """Serve until it is ended; the address without its key. browse: in a browser, if one can be opened. tell: told the
+    address once it answers."""
     at = bound(port)
     own = f"http://{LOOPBACK}:{at.getsockname()[1]}"
     with at, Workroom(asked.folder, asked.named, cores) as room:
@@ -66,8 +67,8 @@ def work(asked: Opened, port: int, cores: int | None, browse: bool, tell: Callab
         def ready() -> None:
             tell(address)
             threading.Thread(target=room.warm, daemon=True).start()
-            if browse:
-                threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+            if browse and (found := browser()):
+                threading.Thread(target=found.open, args=(address,), daemon=True).start()
 
         serve(threshold, at, ready, room.hush)
     return own

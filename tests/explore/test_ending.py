@@ -3,10 +3,19 @@ test_every_command.py follows."""
 
 from __future__ import annotations
 
+import json
+import os
+import pty
+import re
+import signal
 import subprocess
 import sys
-from contextlib import chdir
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import chdir, contextmanager
 from pathlib import Path
+from typing import TextIO
 
 import pytest
 from asked import Ask
@@ -54,28 +63,98 @@ def test_quiet_leaves_results_and_refusals_alone(
 
 
 @pytest.mark.usefixtures("garden", "search")
-def test_open_shows_the_sheet_and_says_so_if_nothing_can(
+def test_open_shows_what_was_drawn_and_says_so_if_nothing_can(
     ask: Ask, opened: list[Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert ask("explore", "kite.svg", "--count", "1", "--out", "a b")[2] == []
+    ask("explore", "kite.svg", "--count", "1", "--out", "a b")
+    assert ask("pick", "a b", "1")[2] == []
     assert opened == []
-    assert ask("explore", "a b", "--more", "1", "--open")[2] == []
-    assert opened == [Path("a b/sheet.png").resolve()]
+    assert ask("pick", "a b", "1", "--open", "--force")[2] == []
+    assert opened == [Path("a b/picks.png").resolve()]
     monkeypatch.setattr("webbrowser.open", lambda address: False)
-    status, _, errors = ask("explore", "a b", "--more", "1", "--open")
-    assert (status, errors) == (0, ["note: nothing was found here that opens a b/sheet.png"])
+    status, _, errors = ask("pick", "a b", "1", "--open", "--force")
+    assert (status, errors) == (0, ["note: nothing was found here that opens a b/picks.png"])
+
+
+def browser_of_hers(folder: Path, name: str = "her-browser") -> str:
+    """A program that notes down what it is to open."""
+    program = folder / name
+    program.write_text(f'#!/bin/sh\necho "$1" > "{folder}/seen"\n')
+    program.chmod(0o755)
+    return str(program)
+
+
+@contextmanager
+def in_a_terminal(folder: Path, browser: str, *words: str) -> Iterator[tuple[subprocess.Popen[str], TextIO]]:
+    """A command whose standard output is a terminal, and what it prints there."""
+    ours, its = pty.openpty()
+    held = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    process = subprocess.Popen(
+        [sys.executable, "-m", "explore", *words],
+        cwd=folder,
+        stdout=its,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        env={**held, "PYTHONPATH": str(Path(__file__).parents[2]), "BROWSER": browser, "TERM": "xterm"},
+    )
+    os.close(its)
+    try:
+        with os.fdopen(ours, encoding="utf-8") as lines:
+            yield process, lines
+    finally:
+        process.kill()
+        process.communicate()
+
+
+MAKE_ONE = ("explore", "--no-stamp", "--pairs", "10", "--count", "1", "--cores", "1", "--out", "her study", "--open")
+
+
+def test_open_of_a_study_begins_the_studio_at_it_and_ctrl_c_ends_both(tmp_path: Path) -> None:
+    with in_a_terminal(tmp_path, browser_of_hers(tmp_path), *MAKE_ONE) as (process, lines):
+        line = next(each for each in lines if each.startswith("studio: "))
+        found = re.fullmatch(r"studio: (http://127\.0\.0\.1:\d+/come-in\?key=\S+) \(Ctrl-C ends it\)\s*", line)
+        assert found
+        asked = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
+        with asked.open(found[1], timeout=20) as page:
+            assert page.url.endswith("/study/her%20study")
+        seen, until = tmp_path / "seen", time.monotonic() + 20
+        while not (seen.exists() and seen.read_text()) and time.monotonic() < until:
+            time.sleep(0.05)
+        assert seen.read_text() == f"{found[1]}\n"
+        assert process.poll() is None
+        process.send_signal(signal.SIGINT)
+        assert process.wait(20) == DONE
+        assert process.stderr is not None
+        assert process.stderr.read().splitlines()[-1].endswith(" -m explore studio 'her study'")
+
+
+@pytest.mark.parametrize("browser", ["", "not-there", "lynx"])
+def test_without_a_browser_with_a_window_open_of_a_study_tells_how_and_ends(tmp_path: Path, browser: str) -> None:
+    named = browser_of_hers(tmp_path, browser) if browser == "lynx" else browser
+    with in_a_terminal(tmp_path, named, *MAKE_ONE) as (process, _):
+        assert process.wait(60) == DONE
+        assert process.stderr is not None
+        *_, why, how = process.stderr.read().splitlines()
+    assert why == "note: no browser with a window can be opened here"
+    assert how.startswith("next: ")
+    assert how.endswith(" -m explore studio 'her study'")
+    assert not (tmp_path / "seen").exists()
 
 
 @pytest.mark.usefixtures("garden", "search")
-def test_of_a_sheet_of_several_pages_open_shows_all(
-    ask: Ask, opened: list[Path], monkeypatch: pytest.MonkeyPatch
+def test_where_no_terminal_is_open_of_a_study_tells_how_and_ends(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, opened: list[Path], tmp_path: Path
 ) -> None:
-    def two_pages(study: object, *_: object) -> list[Path]:
-        return [Path("kite-study", name) for name in ("sheet.png", "sheet-2.png", "sheet.svg", "sheet.pdf")]
-
-    monkeypatch.setattr("explore.storage.sheets.write_sheets", two_pages)
-    ask("explore", "kite.svg", "--count", "1", "--open")
-    assert [each.name for each in opened] == ["sheet.pdf"]
+    monkeypatch.setenv("BROWSER", browser_of_hers(tmp_path))
+    assert cli.run(["explore", "kite.svg", "--count", "1", "--open"]) == DONE
+    assert capsys.readouterr().err == "next: stampwork studio kite-study\n"
+    # Whoever reads one document does not work at a table.
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    assert cli.run(["explore", "kite.svg", "--count", "1", "--open", "--force", "--json"]) == DONE
+    assert json.loads(capsys.readouterr().out)["next"] == ["studio", "kite-study"]
+    assert opened == []
+    assert not Path("seen").exists()
 
 
 # --- next --------------------------------------------------------------------------------------------------

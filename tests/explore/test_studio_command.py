@@ -8,6 +8,7 @@ import signal
 import socket
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from asked import Ask
@@ -140,7 +141,7 @@ def test_the_browser_is_opened_at_the_address_unless_that_is_not_wanted(
 ) -> None:
     shown: list[str] = []
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr("webbrowser.open", shown.append)
+    monkeypatch.setattr("explore.studio.opening.browser", lambda: SimpleNamespace(open=shown.append))
     monkeypatch.setattr("explore.studio.opening.serve", lambda app, at, ready, over: ready())
     for words in ([], ["--no-open"]):
         assert cli.run(["studio", *words]) == 0

@@ -28,7 +28,7 @@ from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore import asking, exits, menu
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
-SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
+SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force --open"
 TESTS = SETS_UP + "'.[tests]' && .venv/bin/python -m pytest"
 
 FIRST = README.read_text(encoding="utf-8")
