@@ -196,23 +196,28 @@ def page_drawn(path: Path, number: int, wide: int) -> bytes:
     return held.getvalue()
 
 
-def order_told(path: Path, ways: dict[str, str]) -> list[dict[str, Any]]:
-    """The order of work of a square, line by line: `kind`, `words`, `number` of a step, and its `part`, the heading
-    above it."""
+def order_told(path: Path, ways: dict[str, str]) -> dict[str, Any]:
+    """The order of work of a square. `lines`: each its `kind`, `words`, `number` of a step, `part`, the heading above
+    it, and `look`: if she looks after it where the pairs hang, then pairs, what they are at an edge, and where, of all
+    of them. `edge`: from which pairs are counted."""
     from constraints.working.habits import Habits
     from explore.papers.worked import worked
+    from gallery.order.checks import checks
+    from gallery.order.edges import counted_from
     from gallery.order.words import HEADING, TITLE, Telling, order_lines
 
     design = read_square(path)
     done = worked(design, Habits(ground=ways.get("method", "closed"), start_line="suits"))
-    telling = Telling("", ways.get("footside") == "right", ways.get("finish", "knots"))
+    lines = order_lines(done, Telling("", ways.get("footside") == "right", ways.get("finish", "knots")))
+    looks = checks(done, lines)
     told, part = [], ""
-    for line in order_lines(done, telling):
+    for at, line in enumerate(lines):
         if line.kind == HEADING:
             part = line.words
         elif line.kind != TITLE:
-            told.append({"kind": line.kind, "words": line.words, "number": line.number, "part": part})
-    return told
+            look = [[each.pairs, each.who, each.where] for each in looks.get(at, ())]
+            told.append({"kind": line.kind, "words": line.words, "number": line.number, "part": part, "look": look})
+    return {"lines": told, "edge": counted_from(design)}
 
 
 def map_drawn(path: Path, ways: dict[str, str]) -> bytes:

@@ -28,7 +28,8 @@ _LARGEST = 8 * 10**6
 @dataclass
 class _Beside:
     """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
-    by number the step at which she is. ways: how she works, as options of papers. liking: whether more squares are
+    by number the line of the order of work at which she is; looking: of those squares the ones of which she looks after
+    that line where the pairs hang. ways: how she works, as options of papers. liking: whether more squares are
     looked for by what she keeps. wished: whether the wishes were changed on the table; stays: squares that she has
     brought back, though they do not hold of them. wall: what hangs on it, as JSON; "" for nothing yet."""
 
@@ -36,6 +37,7 @@ class _Beside:
     past: list[list[Any]] = field(default_factory=list)
     future: list[list[Any]] = field(default_factory=list)
     pillow: dict[int, int] = field(default_factory=dict)
+    looking: set[int] = field(default_factory=set)
     ways: dict[str, str] = field(default_factory=dict)
     liking: bool = True
     wished: bool = False
@@ -105,16 +107,19 @@ class StudyMarks:
             picks = self._set(picks, beside, number, what, before if back else after)
             return {**_told(picks, beside), "at": number}
 
-    def step(self, number: int) -> int:
-        """The step of the order of work at which she is with a square; 0 at first."""
+    def step(self, number: int) -> tuple[int, bool]:
+        """The line of the order of work at which she is with a square, 0 at first; whether she looks after it where the
+        pairs hang."""
         with self._guard:
-            return self._beside().pillow.get(number, 0)
+            beside = self._beside()
+            return beside.pillow.get(number, 0), number in beside.looking
 
-    def set_step(self, number: int, step: int) -> None:
-        """She is at that step."""
+    def set_step(self, number: int, step: int, looking: bool = False) -> None:
+        """She is at that line, or looks after it."""
         with self._guard:
             beside = self._beside()
             beside.pillow[number] = step
+            beside.looking = beside.looking | {number} if looking else beside.looking - {number}
             self._write(beside)
 
     def ways(self) -> dict[str, str]:
@@ -188,6 +193,7 @@ class StudyMarks:
             "past": beside.past,
             "future": beside.future,
             "pillow": {str(number): step for number, step in sorted(beside.pillow.items())},
+            "looking": sorted(beside.looking),
             "ways": beside.ways,
             "liking": beside.liking,
             "wished": beside.wished,
@@ -203,16 +209,17 @@ def _read(data: Any) -> _Beside:
     changes = [[int(n), str(what), str(a), str(b)] for n, what, a, b in [*data["past"], *data["future"]]]
     past = len(data["past"])
     return _Beside(
-        {int(number) for number in data["away"]},
-        changes[:past],
-        changes[past:],
-        {int(number): int(step) for number, step in data["pillow"].items()},
-        {str(name): str(value) for name, value in data["ways"].items()},
+        away={int(number) for number in data["away"]},
+        past=changes[:past],
+        future=changes[past:],
+        pillow={int(number): int(step) for number, step in data["pillow"].items()},
+        ways={str(name): str(value) for name, value in data["ways"].items()},
         # Of these an older file says nothing.
-        bool(data.get("liking", True)),
-        bool(data.get("wished", False)),
-        {int(number) for number in data.get("stays", ())},
-        str(data.get("wall", "")),
+        looking={int(number) for number in data.get("looking", ())},
+        liking=bool(data.get("liking", True)),
+        wished=bool(data.get("wished", False)),
+        stays={int(number) for number in data.get("stays", ())},
+        wall=str(data.get("wall", "")),
     )
 
 

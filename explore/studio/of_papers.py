@@ -142,8 +142,9 @@ async def _pillow(request: Request) -> Response:
 async def _lines(request: Request) -> Response:
     board, number, path = await _square(request)
     ways = await asyncio.to_thread(board.marks.ways)
-    lines = await asyncio.wrap_future(room_of(request).easel.ask(order_told, path, ways))
-    return JSONResponse({"lines": lines, "at": await asyncio.to_thread(board.marks.step, number)})
+    told = await asyncio.wrap_future(room_of(request).easel.ask(order_told, path, ways))
+    at, looking = await asyncio.to_thread(board.marks.step, number)
+    return JSONResponse({**told, "at": at, "looking": looking})
 
 
 async def _map(request: Request) -> Response:
@@ -155,8 +156,9 @@ async def _map(request: Request) -> Response:
 
 async def _at(request: Request) -> Response:
     board, number, _ = await _square(request)
-    at = (await given_to(request)).get("at")
-    if not isinstance(at, int) or isinstance(at, bool) or not 0 <= at < 10**6:
-        raise BadInput("a step is a whole number")
-    await asyncio.to_thread(board.marks.set_step, number, at)
+    given = await given_to(request)
+    at, looking = given.get("at"), given.get("looking", False)
+    if not isinstance(at, int) or isinstance(at, bool) or not 0 <= at < 10**6 or not isinstance(looking, bool):
+        raise BadInput("a line is a whole number")
+    await asyncio.to_thread(board.marks.set_step, number, at, looking)
     return JSONResponse({})

@@ -35,12 +35,15 @@ _SECTION = 150
 @dataclass(frozen=True)
 class TextLine:
     """A line before it is broken. kind: TITLE, HEADING, TEXT or STEP. number: of a step, else 0. boxes: to tick below
-    it, one for each time that steps are worked again."""
+    it, one for each time that steps are worked again. steps: how many of the work's steps are done by it. again: the
+    number of the first step that it has her work again, else 0."""
 
     kind: str
     words: str
     number: int = 0
     boxes: int = 0
+    steps: int = 0
+    again: int = 0
 
 
 @dataclass(frozen=True)
@@ -182,7 +185,7 @@ def _told(work: Work, steps: Sequence[Step], names: Called, telling: Telling, nu
         if begins:
             yield TextLine(HEADING, begins)
         number += 1
-        yield TextLine(STEP, words_of(work, together, names, telling.side), number)
+        yield _step(work, together, names, telling, number)
 
 
 def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[TextLine]:
@@ -192,10 +195,10 @@ def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Tellin
         first = number + 1
         for together in alike(held):
             number += 1
-            yield TextLine(STEP, words_of(work, together, names, telling.side), number)
+            yield _step(work, together, names, telling, number)
         if again is not None:
             pin = next(pin for step in held for pin in step.pins)
-            yield TextLine(TEXT, words_of_again(again, first, number, pin), boxes=again.times - 1)
+            yield _again(again, first, number, pin)
 
 
 def _with_repeats(
@@ -216,9 +219,20 @@ def _with_repeats(
         first = number + 1
         for together in alike(held):
             number += 1
-            yield TextLine(STEP, words_of(work, together, names, telling.side), number)
+            yield _step(work, together, names, telling, number)
         if part == 1:
-            yield TextLine(TEXT, words_of_again(found, first, number, pins[0]), boxes=found.times - 1)
+            yield _again(found, first, number, pins[0])
+
+
+def _step(work: Work, together: Sequence[Step], names: Called, telling: Telling, number: int) -> TextLine:
+    return TextLine(STEP, words_of(work, together, names, telling.side), number, steps=len(together))
+
+
+def _again(again: Again, first: int, last: int, pin: int) -> TextLine:
+    """Steps that are worked again, from those of the number `first` to `last`."""
+    more = again.times - 1
+    steps = more * (again.end - again.first)
+    return TextLine(TEXT, words_of_again(again, first, last, pin), boxes=more, steps=steps, again=first)
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:

@@ -1,9 +1,10 @@
 """Orders of work followed in their words: `python tests/bench/played.py [seconds] [first seed]`, 600 and 1 by default.
 
 Pieces of every cell of form, symmetry and edging, seed after seed until the time is over, 2000 of them at least; each
-with a ground method, start line, corner pins, gimps, footside and finish drawn with it. One line a cell: how many were
-followed, with what, and the seeds that could not be; then how many texts with one pin, pair or side changed were
-refused, of one a piece. Exit code 1 if a text could not be followed, a false one could, or a cell is empty.
+with a ground method, start line, corner pins, gimps, footside and finish drawn with it. After every sentence it is
+looked whether all pairs hang where they are told to. One line a cell: how many were followed, with what, and the seeds
+that could not be; then how many texts with one pin, pair or side changed were refused, of one a piece. Exit code 1 if
+a text could not be followed, a false one could, or a cell is empty.
 """
 
 from __future__ import annotations
@@ -17,10 +18,11 @@ from time import perf_counter
 
 sys.path.append(str(Path(__file__).parents[1] / "gallery"))
 
-from before_her import pricking_of, text_of
+from before_her import pricking_of, text_of, told_after_all
 from changed_texts import changed
 from player.fault import Fault
 from player.following import follow
+from playing import looked
 from random_pieces import Cell, Drawn, cells, drawn
 
 from constraints.working.habits import HORIZONTAL, OPEN
@@ -55,13 +57,14 @@ def had(piece: Drawn) -> list[str]:
 
 
 def tried(cell: Cell, seed: int, row: Row) -> None:
-    """A piece drawn, followed, and refused with a change."""
+    """A piece drawn, followed with a look after every sentence, and refused with a change."""
     piece = drawn(cell, seed)
     if piece is None:
         return
     text, pricking = text_of(piece.work, piece.telling), pricking_of(piece.work, piece.telling.mirrored)
     try:
         follow(text, pricking)
+        looked(piece.work, piece.telling, told_after_all(piece.work, piece.telling))
     except Fault as fault:
         row.faults.append(f"{seed} ({fault})")
         return

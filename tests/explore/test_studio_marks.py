@@ -88,12 +88,14 @@ def test_what_a_command_picks_meanwhile_is_not_lost(marks: StudyMarks, tmp_path:
 
 
 def test_where_she_is_at_the_pillow_and_how_she_works_are_kept(marks: StudyMarks, tmp_path: Path) -> None:
-    assert (marks.step(4), marks.ways()) == (0, {})
-    marks.set_step(4, 17)
+    assert (marks.step(4), marks.ways()) == ((0, False), {})
+    marks.set_step(4, 17, looking=True)
     marks.set_ways({"method": "open"})
     marks.mark(1, KEPT)
     later = StudyMarks(tmp_path, "kites")
-    assert (later.step(4), later.ways()) == (17, {"method": "open"})
+    assert (later.step(4), later.ways()) == ((17, True), {"method": "open"})
+    later.set_step(4, 18)
+    assert later.step(4) == (18, False)
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", '{"format": "stampwork studio", "version": 2}', "\xff", "[" * 9999])

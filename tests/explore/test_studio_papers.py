@@ -18,7 +18,7 @@ from studios import SVG, Visited, visited
 
 from constraints.brief import Brief
 from explore import cli
-from explore.storage.study import create
+from explore.storage.study import create, read_square, square_path
 from explore.studio.scribe import booklet_path
 
 
@@ -115,10 +115,28 @@ def test_the_pillow_has_every_line_of_the_order_of_work_and_keeps_where_she_is(h
     assert [line["number"] for line in told["lines"] if line["kind"] == "step"] == list(
         range(1, 1 + sum(line["kind"] == "step" for line in told["lines"]))
     )
-    assert told["at"] == 0
-    assert house.post("/study/petals/1/pillow/at", '{"at": 5}')[0] == 200
-    assert get(house, "1/pillow/lines")["at"] == 5
-    assert house.post("/study/petals/1/pillow/at", '{"at": -5}')[0] == 422
+    assert (told["at"], told["looking"]) == (0, False)
+    for given, kept in (('{"at": 5, "looking": true}', (5, True)), ('{"at": 6}', (6, False))):
+        assert house.post("/study/petals/1/pillow/at", given)[0] == 200
+        told = get(house, "1/pillow/lines")
+        assert (told["at"], told["looking"]) == kept
+    for given in ('{"at": -5}', '{"at": 5, "looking": "yes"}'):
+        assert house.post("/study/petals/1/pillow/at", given)[0] == 422
+
+
+def test_at_the_pillow_she_looks_now_and_then_where_every_pair_hangs(house: Visited) -> None:
+    told = get(house, "1/pillow/lines")
+    looks = [line["look"] for line in told["lines"] if line["look"]]
+    assert told["edge"] == "footside"
+    assert looks
+    pairs = read_square(square_path(house.room.folder.path / "petals", 1)).pairs
+    for look in looks:
+        first, last = re.match(r"\d+", look[0][0]), re.search(r"\d+$", look[-1][0])
+        assert first
+        assert last
+        assert (int(first[0]), int(last[0])) == (1, pairs)
+        assert look[0][1].startswith("the edge pair")
+        assert all(where for _, _, where in look)
 
 
 def test_the_map_is_a_drawing(house: Visited) -> None:

@@ -1,6 +1,9 @@
-"""What lies before a lacemaker when she has a piece's papers: the pricking for the player, and the printed text."""
+"""What lies before a lacemaker when she has a piece's papers: the pricking for the player, the printed text, and what
+she is told when she looks where the pairs hang."""
 
 from __future__ import annotations
+
+from itertools import accumulate
 
 import numpy as np
 from player.pricking import Pricking
@@ -8,11 +11,15 @@ from player.pricking import Pricking
 from constraints.fillings import GROUNDS
 from constraints.piece import ROUND
 from constraints.working.numbers import number_at
-from constraints.working.steps import steps_of
+from constraints.working.steps import CornerPin, steps_of
 from constraints.working.work import Work
 from explore.papers.work import as_text
 from gallery.order.called import block_numbers
+from gallery.order.checks import BetweenSteps
 from gallery.order.words import Telling, order_lines
+
+# Pairs, what they are at an edge or "", where they hang.
+Told = list[tuple[str, str, str]]
 
 
 def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
@@ -42,3 +49,17 @@ def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
 def text_of(work: Work, telling: Telling) -> str:
     """The order of work as it is written to a file."""
     return as_text(order_lines(work, telling))
+
+
+def told_after_all(done: Work, telling: Telling) -> list[Told]:
+    """What is told of the pairs after every sentence that tells what to do; nothing before a corner pin, which is one
+    with what stands before it."""
+    steps = steps_of(done)
+    standing = BetweenSteps(done, steps)
+    nodes = list(accumulate((len(step.nodes) for step in steps), initial=0))
+    found: list[Told] = []
+    for count in accumulate(line.steps for line in order_lines(done, telling) if line.steps):
+        before_corner = count < len(steps) and isinstance(steps[count], CornerPin)
+        hanging = () if before_corner else standing.after(nodes[count])
+        found.append([(each.pairs, each.who, each.where) for each in hanging])
+    return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from playwright.sync_api import Browser, expect
-from studio_tabs import tab
+from studio_tabs import amiss, tab
 from studios import Running
 
 
@@ -29,12 +29,23 @@ def test_a_kept_square_goes_on_to_its_booklet_and_to_the_pillow_by_keys(browser:
         expect(page.locator("#far")).to_contain_text("Line 1 of ")
         page.keyboard.press("ArrowRight")
         page.keyboard.press("ArrowRight")
-        second = page.locator("#line").text_content()
         expect(page.locator("#far")).to_contain_text("Line 3 of ")
-        page.wait_for_timeout(400)
+        second = page.locator("#line").text_content()
         page.reload()
         expect(page.locator("#far")).to_contain_text("Line 3 of ")
         assert page.locator("#line").text_content() == second
+        while page.locator("#look").is_hidden():
+            page.keyboard.press("ArrowRight")
+        far = page.locator("#far").text_content() or ""
+        assert far.startswith("After line ")
+        expect(page.locator("#line")).to_have_text("Look where the pairs hang, counted from the footside.")
+        expect(page.locator("#look li").first).to_contain_text(re.compile(r"^1.* the edge pair"))
+        assert amiss(page) == []
+        page.reload()
+        expect(page.locator("#far")).to_have_text(far)
+        expect(page.locator("#look li").first).to_be_visible()
+        page.keyboard.press("ArrowRight")
+        expect(page.locator("#look")).to_be_hidden()
         page.goto(studio.within("/study/petal-study"))
         page.click("#undo")
         expect(page.locator(".square.kept")).to_have_count(0)

@@ -1,40 +1,66 @@
 // At the pillow: the order of work, one line large; a tap or a key goes on. Where she is, the study keeps.
 
-import { ask, byId, lately } from "./house.js";
+import { ask, byId, element } from "./house.js";
 
 const base = byId("pillow").dataset.base;
 // Lines of more letters are set smaller, so that one sees all of it.
 const LONG = 160;
-let lines = [], at = 0;
+// What she goes through: every line, and after some of them a look where all pairs hang.
+let views = [], count = 0, edge = "", at = 0, sent = 0, keeping = false;
 
 const words = ({ kind, number, words: told }) => (kind === "step" ? `${number}. ${told}` : told);
+const shortened = (told) => (told.length > LONG ? `${told.slice(0, LONG)} ...` : told);
+const told = ({ line, look }) => (look ? `Look where the pairs hang, counted from the ${edge}.` : words(line));
 
 function show() {
-  if (!lines.length) return;
-  byId("part").textContent = lines[at].part || "Before you begin";
-  byId("line").textContent = words(lines[at]);
-  byId("line").classList.toggle("long", lines[at].words.length > LONG);
-  const next = lines[at + 1];
-  byId("then").textContent = next ? `Then: ${words(next).slice(0, LONG)}${words(next).length > LONG ? " ..." : ""}` : "This is the last line.";
-  byId("far").textContent = `Line ${at + 1} of ${lines.length}`;
-  byId("where").max = lines.length - 1;
+  if (!views.length) return;
+  const { line, look, number } = views[at], next = views[at + 1];
+  byId("part").textContent = line.part || "Before you begin";
+  byId("line").textContent = told(views[at]);
+  byId("line").classList.toggle("long", Boolean(look) || told(views[at]).length > LONG);
+  byId("look").hidden = !look;
+  byId("look").replaceChildren(...(look ?? []).map(hanging));
+  byId("then").textContent = next ? `Then: ${shortened(told(next))}` : "This is the last line.";
+  byId("far").textContent = `${look ? "After line" : "Line"} ${number + 1} of ${count}`;
+  byId("where").max = views.length - 1;
   byId("where").value = at;
-  byId("where").setAttribute("aria-valuetext", `line ${at + 1}`);
+  byId("where").setAttribute("aria-valuetext", byId("far").textContent);
   byId("back").disabled = !at;
-  byId("done").disabled = at === lines.length - 1;
+  byId("done").textContent = look ? "They hang so, go on" : "Done, next line";
+  byId("done").disabled = at === views.length - 1;
 }
 
-const keep = lately(async () => {
+function hanging([pairs, who, where]) {
+  const item = element("li");
+  item.append(element("strong", pairs), who ? ` ${who}` : "", element("span", where, "at"));
+  return item;
+}
+
+// One after the other, so that the last one is what is kept; if she leaves meanwhile, it goes on its way at once.
+async function keep() {
+  if (keeping) return;
+  keeping = true;
   try {
-    await ask(`${base}/pillow/at`, { at });
+    while (sent !== at) await send();
     byId("amiss").textContent = "";
   } catch (error) {
+    sent = -1; // it is sent again with the next line
     byId("amiss").textContent = error.message;
   }
-}, 200);
+  keeping = false;
+}
+
+function send() {
+  sent = at;
+  return ask(`${base}/pillow/at`, { at: views[at].number, looking: Boolean(views[at].look) });
+}
+
+window.addEventListener("pagehide", () => {
+  if (sent !== at) send().catch(() => {}); // nobody is there any more to be told
+});
 
 function go(to) {
-  at = Math.min(Math.max(to, 0), lines.length - 1);
+  at = Math.min(Math.max(to, 0), views.length - 1);
   show();
   keep();
 }
@@ -51,9 +77,14 @@ document.addEventListener("keydown", (event) => {
 });
 
 try {
-  const told = await ask(`${base}/pillow/lines`);
-  lines = told.lines;
-  at = Math.min(told.at, lines.length - 1);
+  const { lines, edge: from, at: number, looking } = await ask(`${base}/pillow/lines`);
+  [edge, count] = [from, lines.length];
+  views = lines.flatMap((line, index) => [
+    { line, number: index },
+    ...(line.look.length ? [{ line, look: line.look, number: index }] : []),
+  ]);
+  const kept = views.findLastIndex((view) => view.number === Math.min(number, count - 1) && (looking || !view.look));
+  at = sent = Math.max(kept, 0);
   show();
   byId("done").focus();
 } catch (error) {

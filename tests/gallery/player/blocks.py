@@ -41,6 +41,7 @@ class Rowing:
     def __init__(self, board: Board, told: Rows) -> None:
         self.board, self.told, self.pillow, self.pricking = board, told, board.pillow, board.pricking
         self.number = self._number()
+        board.called[self.number] = f"the {told.kind}" if told.number is None else f"{told.kind} {told.number}"
         self.rows = RowsOfBlock(board.pillow, self.number)
         self.begun = self._begun()
         names = (("left", told.left), ("right", told.right), ("in the middle", told.middle))

@@ -42,7 +42,8 @@ class Begun:
 class Board:
     """The player's board. last: the number of the last pin put up. quarter: that before her; quarters: those so far.
     roses: the pins and pairs of those worked. sides: pin of a block to the side at which it stands. begun: block to
-    what is known of it. hung: the ways on which pairs were hung."""
+    what is known of it. hung: the ways on which pairs were hung. spiders: the pinholes of each to its pin.
+    called: block to what it is called."""
 
     head: Head
     pricking: Pricking
@@ -55,6 +56,8 @@ class Board:
     sides: dict[int, int] = field(default_factory=dict)
     begun: dict[int, Begun] = field(default_factory=dict)
     hung: list[tuple[Place | None, Place | None]] = field(default_factory=list)
+    spiders: dict[Place, int] = field(default_factory=dict)
+    called: dict[int, str] = field(default_factory=dict)
 
     def put_up(self, pin: int) -> Place:
         """The next pin, and where it stands."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from player.blocks import Rowing
 from player.board import Board
@@ -33,8 +34,9 @@ _AGAIN = re.compile(
 )
 
 
-def follow(text: str, pricking: Pricking) -> Board:
-    """Follow a text on a pricking to its end; the board as it is then. Fault at the first sentence that cannot be."""
+def follow(text: str, pricking: Pricking, after: Callable[[Board], None] = lambda board: None) -> Board:
+    """Follow a text on a pricking to its end; the board as it is then. after: shown the board after every sentence that
+    tells what to do. Fault at the first sentence that cannot be."""
     told = sections(text)
     head = read_head(told, pricking)
     if head.mirrored:
@@ -48,7 +50,7 @@ def follow(text: str, pricking: Pricking) -> Board:
     pillow = hang(words["Hang on the pairs"], head, pricking)
     board = Board(head, pricking, pillow, turns.left_first)
     board.hung = [(pair.at, pair.to) for pair in pillow.pairs if not pair.passive]
-    player = _Player(board, head.mirrored)
+    player = _Player(board, head.mirrored, after)
     for section in told[4:-1]:
         player.section(section)
     finish(board, words["Finish"])
@@ -59,8 +61,8 @@ def follow(text: str, pricking: Pricking) -> Board:
 class _Player:
     """Steps one after the other, and again."""
 
-    def __init__(self, board: Board, mirrored: bool) -> None:
-        self.board, self.mirrored = board, mirrored
+    def __init__(self, board: Board, mirrored: bool, after: Callable[[Board], None]) -> None:
+        self.board, self.mirrored, self.after = board, mirrored, after
         self.steps: dict[int, list[Done]] = {}
         self.first_pin: dict[int, int] = {}
 
@@ -92,6 +94,7 @@ class _Player:
             else:
                 once = board.last
                 often = self._again(item.words)
+            self.after(board)
         if read[1].startswith("What comes"):
             told = read[1].removeprefix("What comes ").removesuffix(" times")
             must(int(TIMES.get(told, 0) or told) == often, f"{read[1]}: it comes {often} times")

@@ -119,6 +119,7 @@ def _spider(board: Board, spider: Figure) -> None:
         board.here(place)
         must(place not in pricking.block_of, "a spider lies in no block")
     inside = set(body)
+    board.spiders.update(dict.fromkeys(body, spider.pins[0]))
     cross_over(board, spider.over, None, inside)
     legs = range(spider.first, spider.last + 1)
     for number in legs:
