@@ -18,7 +18,7 @@ from explore.reading import built_in_names
 from explore.storage.study import square_files
 from explore.studio import answers, of_ladders, of_papers, of_prints, of_studies, of_walls
 from explore.studio.answers import room_of
-from explore.studio.board import form_of, numbers_kept
+from explore.studio.board import colours_in, form_of, numbers_kept
 from explore.studio.workroom import Workroom
 
 
@@ -65,5 +65,5 @@ def _study(room: Workroom, name: str) -> dict[str, str]:
     kept = [number for number in numbers_kept(folder) if number in numbers]
     told = f"{len(numbers)} {form_of(folder)}{'' if len(numbers) == 1 else 's'}"
     told += f", {len(kept)} kept" if kept else ""
-    first = f"/study/{quote(name)}/{(kept or numbers)[0]}/lace.svg" if numbers else ""
+    first = f"/study/{quote(name)}/{(kept or numbers)[0]}/lace.svg?in={colours_in(folder).ink}" if numbers else ""
     return {"name": name, "told": told, "first": first}

@@ -16,7 +16,7 @@ from explore.storage.leavings import BESIDE, PICKS
 from explore.storage.picks import picks_in
 from explore.storage.state import outline_of, state_of, text_of
 from explore.storage.study import square_files, square_path
-from explore.studio import fading, typed
+from explore.studio import colours, fading, typed
 from explore.studio.easel import Easel, told_of_square
 from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
@@ -195,3 +195,11 @@ def numbers_kept(folder: Path) -> list[int]:
         return list(picks_in(folder / PICKS).numbers) if (folder / PICKS).exists() else []
     except (BadInput, OSError):
         return []
+
+
+def colours_in(folder: Path) -> colours.Colours:
+    """Of her thread and cloth in a study; the usual ones where that cannot be read."""
+    try:
+        return StudyMarks(folder, folder.name).colours()
+    except (BadInput, OSError):
+        return colours.USUAL

@@ -20,6 +20,8 @@ from constraints.stopping import Stopped
 from explore.search.crew import begin_worker
 from explore.storage.outlines import stamp_of
 from explore.storage.study import read_square
+from explore.studio.colours import USUAL, Colours
+from gallery.looks.palette import in_her_colours
 
 _Out = TypeVar("_Out")
 # How wide a picture is seen, points: beside others, and large.
@@ -126,20 +128,22 @@ def _process() -> ProcessPoolExecutor:
 # What follows runs in the process.
 
 
-def square_drawn(path: Path, look: str) -> bytes:
-    """A square of a study in a look, one of LOOKS, as SVG."""
-    return drawn(read_square(path), look).encode()
+def square_drawn(path: Path, look: str, colours: Colours = USUAL) -> bytes:
+    """A square of a study in a look, one of LOOKS, as SVG; as lace in her colours."""
+    return drawn(read_square(path), look, colours).encode()
 
 
-def drawn(design: Design, look: str) -> str:
+def drawn(design: Design, look: str, colours: Colours = USUAL) -> str:
     """A square in a look as SVG; of a long strip its first repeats."""
     from gallery.looks.excerpt import TALL, excerpt
     from gallery.web.vector import vector
 
     shown = excerpt(design, TALL)
-    if look == "threads":
-        return vector(shown, "lace", _LARGE, detailed=True).svg()
-    return vector(shown, look, _LARGE if look == "drawing" else _SMALL, None if look == "drawing" else False).svg()
+    if look == "drawing":
+        return vector(shown, look, _LARGE).svg()
+    large = look == "threads"
+    lace = vector(shown, "lace", _LARGE if large else _SMALL, detailed=large)
+    return (lace if colours == USUAL else lace.recoloured(lambda each: in_her_colours(each, *colours))).svg()
 
 
 def picture_mm(design: Design) -> float:

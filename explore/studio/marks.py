@@ -18,6 +18,7 @@ from explore.bad_input import BadInput
 from explore.files import content, write_whole
 from explore.storage.leavings import BESIDE
 from explore.storage.picks import Picks, read_picks, tidy, write_picks
+from explore.studio.colours import USUAL, Colours, colours_of
 
 FORMAT, VERSION = "stampwork studio", 1
 KEPT, AWAY, OPEN = "kept", "away", ""
@@ -30,8 +31,9 @@ class _Beside:
     """away: squares put away. past, future: changes, the last one at the end: number, what changed, from, to. pillow:
     by number the line of the order of work at which she is; looking: of those squares the ones of which she looks after
     that line where the pairs hang. ways: how she works, as options of papers. liking: whether more squares are
-    looked for by what she keeps. wished: whether the wishes were changed on the table; stays: squares that she has
-    brought back, though they do not hold of them. wall: what hangs on it, as JSON; "" for nothing yet."""
+    looked for by what she keeps. colours: of her thread and cloth. wished: whether the wishes were changed on the
+    table; stays: squares that she has brought back, though they do not hold of them. wall: what hangs on it, as JSON;
+    "" for nothing yet."""
 
     away: set[int] = field(default_factory=set)
     past: list[list[Any]] = field(default_factory=list)
@@ -40,6 +42,7 @@ class _Beside:
     looking: set[int] = field(default_factory=set)
     ways: dict[str, str] = field(default_factory=dict)
     liking: bool = True
+    colours: Colours = USUAL
     wished: bool = False
     stays: set[int] = field(default_factory=set)
     wall: str = ""
@@ -142,6 +145,19 @@ class StudyMarks:
             self._write(beside)
             return _told(picks, beside)
 
+    def colours(self) -> Colours:
+        """Of her thread and cloth."""
+        with self._guard:
+            return self._beside().colours
+
+    def set_colours(self, colours: Colours) -> dict[str, Any]:
+        """Lace is drawn in these from now on; what the page is told then."""
+        with self._guard:
+            picks, beside = self._picks(), self._beside()
+            beside.colours = colours
+            self._write(beside)
+            return _told(picks, beside)
+
     def wished(self) -> bool:
         """Whether the wishes were changed on the table."""
         with self._guard:
@@ -196,6 +212,7 @@ class StudyMarks:
             "looking": sorted(beside.looking),
             "ways": beside.ways,
             "liking": beside.liking,
+            "colours": list(beside.colours),
             "wished": beside.wished,
             "stays": sorted(beside.stays),
             "wall": beside.wall,
@@ -217,6 +234,7 @@ def _read(data: Any) -> _Beside:
         # Of these an older file says nothing.
         looking={int(number) for number in data.get("looking", ())},
         liking=bool(data.get("liking", True)),
+        colours=colours_of(*data.get("colours", USUAL)),
         wished=bool(data.get("wished", False)),
         stays={int(number) for number in data.get("stays", ())},
         wall=str(data.get("wall", "")),
@@ -241,6 +259,7 @@ def _told(picks: Picks, beside: _Beside) -> dict[str, Any]:
         "undo": len(beside.past),
         "redo": len(beside.future),
         "liking": beside.liking,
+        "colours": beside.colours.told,
         "stays": sorted(beside.stays),
         "wall": json.loads(beside.wall) if beside.wall else None,
     }

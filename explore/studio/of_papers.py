@@ -55,12 +55,19 @@ async def _square(request: Request) -> tuple[Board, int, Path]:
 
 async def _page(request: Request) -> Response:
     board = await board_of(request)
-    kept = (await asyncio.to_thread(board.marks.told))["kept"]
-    kept = [number for number in kept if square_path(board.folder, number).is_file()]
+    marks = await asyncio.to_thread(board.marks.told)
+    kept = [number for number in marks["kept"] if square_path(board.folder, number).is_file()]
     number = answers.number(request, "of", kept[0] if kept else 0)
     ways = await asyncio.to_thread(board.marks.ways)
     return answers.page(
-        "papers", what=board.what, name=board.folder.name, kept=kept, number=number, every_way=WAYS, ways=ways
+        "papers",
+        what=board.what,
+        name=board.folder.name,
+        kept=kept,
+        ink=marks["colours"]["ink"],
+        number=number,
+        every_way=WAYS,
+        ways=ways,
     )
 
 

@@ -15,6 +15,7 @@ from explore.storage.study import read_square, square_files, square_path
 from explore.studio import answers, typed
 from explore.studio.answers import given_to, room_of
 from explore.studio.board import Board
+from explore.studio.colours import CLOTHS, THREADS, colours_of, inked
 from explore.studio.easel import LOOKS, picture_mm, square_drawn
 from explore.studio.likes import HELD, like_wish
 from explore.studio.marks import STAYS, StudyMarks
@@ -38,6 +39,7 @@ def routes() -> list[Route]:
         Route("/study/{name}/more", _more, methods=["POST"]),
         Route("/study/{name}/stop", _stop, methods=["POST"]),
         Route("/study/{name}/taste", _taste),
+        Route("/study/{name}/colours", _colours, methods=["POST"]),
         Route("/study/{name}/wish", _wish, methods=["POST"]),
         Route("/study/{name}/liking", _liking, methods=["POST"]),
         Route("/study/{name}/together", _together),
@@ -64,6 +66,7 @@ async def _page(request: Request) -> Response:
         begun=board.typed,
         held=HELD,
         more=_MORE,
+        choices={"thread": THREADS, "cloth": CLOTHS},
     )
 
 
@@ -99,10 +102,11 @@ async def _drawing(request: Request) -> Response:
     path = square_path(folder, request.path_params["number"])
     if not path.is_file():
         raise BadInput("there is no square of that number")
-    key = folder.name, path.name, path.stat().st_mtime_ns, look
+    colours = inked(request.query_params.get("in", ""))
+    key = folder.name, path.name, path.stat().st_mtime_ns, look, colours
     drawn = room.easel.kept(key)
     if drawn is None:
-        drawn = await asyncio.wrap_future(room.easel.draw(square_drawn, path, look))
+        drawn = await asyncio.wrap_future(room.easel.draw(square_drawn, path, look, colours))
         room.easel.keep(key, drawn)
     return answers.svg(drawn)
 
@@ -159,6 +163,12 @@ async def _liking(request: Request) -> Response:
     return await _changed(board, lambda marks: marks.set_liking(on))
 
 
+async def _colours(request: Request) -> Response:
+    board, given = await board_of(request), await given_to(request)
+    colours = colours_of(given.get("thread"), given.get("cloth"))
+    return await _changed(board, lambda marks: marks.set_colours(colours))
+
+
 async def _wish(request: Request) -> Response:
     board, given = await board_of(request), await given_to(request)
     await asyncio.to_thread(board.wish, given.get("flags"))
@@ -180,7 +190,7 @@ async def _together(request: Request) -> Response:
             if int(path.stem) not in marks["away"]:
                 side, at = picture_mm(read_square(path)), str(path.stat().st_mtime_ns)
                 squares.append({"number": int(path.stem), "at": at, "side_mm": side})
-        return {"squares": squares, "kept": marks["kept"]}
+        return {"squares": squares, "kept": marks["kept"], "colours": marks["colours"]}
 
     return answers.page("together", what=board.what, name=board.folder.name, **await asyncio.to_thread(held))
 

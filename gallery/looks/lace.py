@@ -26,12 +26,13 @@ from gallery.looks.drawing import ground_lines, stitched
 from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import end_halves, fan_rings, joined_rings
 from gallery.looks.marks import Marks
+from gallery.looks.palette import THREAD, VELVET
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
 from gallery.looks.threads import twisted
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
 
-VELVET, _GAP, SHADE, THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
+_GAP, SHADE = "#8d8778", "#b3aa97"
 _OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
 _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 LIT = 0.74  # share of a thread's width that catches the light

@@ -13,7 +13,8 @@ from matplotlib.path import Path
 from constraints.lattice import FloatArray
 from constraints.working.work import Work
 from gallery.looks.bent import half_sides, middle
-from gallery.looks.lace import LIT, SHADE, THREAD, VELVET
+from gallery.looks.lace import LIT, SHADE
+from gallery.looks.palette import THREAD, VELVET
 from gallery.looks.passings import Passings
 from gallery.paper import paths
 from gallery.paper.paths import Pen

@@ -7,7 +7,7 @@ A drawing holds no ids, so that many of them may stand on one page.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -57,6 +57,10 @@ class Vector:
             layer = f'id="{name}" aria-label="{name}" inkscape:groupmode="layer" inkscape:label="{name}"'
             drawn = f"<g {layer}>{drawn}</g>"
         return f'<svg {spaces}{size} viewBox="{box}">{drawn}</svg>'
+
+    def recoloured(self, change: Callable[[str], str]) -> Vector:
+        """The same in other colours. change: what each becomes."""
+        return replace(self, layers=tuple(replace(layer, colour=change(layer.colour)) for layer in self.layers))
 
     def data(self) -> dict[str, Any]:
         """The drawing as few words of JSON, from which the page makes the same SVG; an alpha only where it is seen."""

@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from explore.bad_input import BadInput
+from explore.storage.leavings import BESIDE
 from explore.storage.picks import Picks, read_picks, write_picks
+from explore.studio.colours import USUAL, Colours
 from explore.studio.marks import AWAY, KEPT, OPEN, StudyMarks
 
 
@@ -96,6 +98,18 @@ def test_where_she_is_at_the_pillow_and_how_she_works_are_kept(marks: StudyMarks
     assert (later.step(4), later.ways()) == ((17, True), {"method": "open"})
     later.set_step(4, 18)
     assert later.step(4) == (18, False)
+
+
+def test_what_an_older_file_does_not_say_is_as_usual(marks: StudyMarks, tmp_path: Path) -> None:
+    marks.set_colours(Colours("#ffffff", "#2f5d8c"))
+    kept = json.loads((tmp_path / BESIDE).read_text())
+    assert StudyMarks(tmp_path, "kites").colours() == ("#ffffff", "#2f5d8c")
+    del kept["colours"], kept["looking"]
+    (tmp_path / BESIDE).write_text(json.dumps(kept))
+    assert (marks.colours(), marks.step(1)) == (USUAL, (0, False))
+    (tmp_path / BESIDE).write_text(json.dumps({**kept, "colours": ["#ffffff", "blue"]}))
+    with pytest.raises(BadInput, match="damaged"):
+        marks.told()
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", '{"format": "stampwork studio", "version": 2}', "\xff", "[" * 9999])

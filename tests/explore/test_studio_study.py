@@ -154,6 +154,8 @@ def test_squares_that_a_command_adds_are_told_too(house: Visited, study: Study) 
         ("mark", '{"number": "../1", "state": "kept"}'),
         ("mark", '{"number": 1, "state": "stolen"}'),
         ("mark", "[1]"),
+        ("colours", '{"thread": "#ffffff", "cloth": "url(x)"}'),
+        ("colours", '{"thread": "#ffffff"}'),
         ("mark", "\xff"),
         ("mark", "[" * 5000),
         ("more", '{"count": 100000}'),
@@ -175,6 +177,36 @@ def test_a_drawing_is_an_svg_of_ours_and_never_changes(house: Visited, study: St
         assert answer.text.startswith("<svg ")
     assert house.client.get(f"/study/{study.folder.name}/9/lace.svg").status_code == 422
     assert house.client.get(f"/study/{study.folder.name}/1/other.svg").status_code == 422
+
+
+def test_lace_is_drawn_in_her_thread_on_her_cloth_and_other_drawings_are_not(house: Visited, study: Study) -> None:
+    drawing = f"/study/{study.folder.name}/1"
+    for look in ("lace", "threads"):
+        usual = house.client.get(f"{drawing}/{look}.svg").text
+        hers = house.client.get(f"{drawing}/{look}.svg?in=dcc9a0-2f5a45").text
+        assert "#f8f2e5" in usual or look == "lace"
+        assert "#1c2b39" in usual
+        assert "#2f5a45" in hers
+        assert not {"#1c2b39", "#f8f2e5"} & set(re.findall("#[0-9a-f]{6}", hers))
+        # The same lace: nothing but colours differs.
+        assert re.sub("#[0-9a-f]{6}", "", usual) == re.sub("#[0-9a-f]{6}", "", hers)
+    assert (
+        house.client.get(f"{drawing}/drawing.svg?in=dcc9a0-2f5a45").text
+        == house.client.get(f"{drawing}/drawing.svg").text
+    )
+    for ink in ("dcc9a0", "dcc9a0-", "dcc9a0-2f5a4z", 'dcc9a0-2f5a45"/><script'):
+        assert house.client.get(f"{drawing}/lace.svg", params={"in": ink}).status_code == 422
+
+
+def test_her_colours_are_kept_and_told_and_what_cannot_be_told_apart_is_said(house: Visited, study: Study) -> None:
+    name = study.folder.name
+    told = house.post(f"/study/{name}/colours", '{"thread": "#FFFFFF", "cloth": "#2f5d8c"}')[1]
+    assert told["colours"] == {"thread": "#ffffff", "cloth": "#2f5d8c", "words": "", "ink": "ffffff-2f5d8c"}
+    assert told["undo"] == house.post(f"/study/{name}/undo")[1]["undo"] == 0
+    assert 'data-ink="ffffff-2f5d8c"' in house.client.get(f"/study/{name}/together").text
+    assert f"/study/{name}/1/lace.svg?in=ffffff-2f5d8c" in house.client.get("/").text
+    words = house.post(f"/study/{name}/colours", '{"thread": "#ffffff", "cloth": "#dcc9a0"}')[1]["colours"]["words"]
+    assert words == "They are hard to tell apart: their contrast is 1.6, and to see the print well takes 3."
 
 
 def test_a_folder_that_went_away_is_told_and_is_there_again_when_it_comes_back(house: Visited, study: Study) -> None:

@@ -15,8 +15,7 @@ from test_order_forms import FANS
 from test_sheet import shelf
 
 from constraints.colours import Colour
-from gallery.looks.lace import VELVET
-from gallery.looks.palette import LINES, TINTS
+from gallery.looks.palette import LINES, TINTS, VELVET
 from gallery.sheets.legend import WORDS, samples
 from gallery.sheets.sheet import sheet
 

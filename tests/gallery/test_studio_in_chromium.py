@@ -165,6 +165,33 @@ def test_squares_are_looked_at_together_in_four_ways_and_one_is_kept(browser: Br
         expect(page.locator("[data-filter=kept]")).to_have_text("Kept (0)")
 
 
+def test_lace_is_shown_in_her_thread_on_her_cloth(browser: Browser, studio: Running) -> None:
+    with tab(browser, studio) as page:
+        page.goto(studio.within("/study/petal-study"))
+        page.locator(".square .show").first.click()
+        page.locator("#colours summary").click()
+        page.get_by_label("ecru").check()
+        page.get_by_label("green", exact=True).check()
+        # Whoever chooses a colour wants to see it.
+        expect(page.locator("[data-look=lace]")).to_have_attribute("aria-pressed", "true")
+        for image in (page.locator(".square img").first, page.locator("#large-picture")):
+            expect(image).to_have_attribute("src", re.compile(r"(lace|threads)\.svg.*&in=dcc9a0-2f5a45$"))
+            assert image.evaluate("async (image) => { await image.decode(); return image.naturalWidth > 0; }")
+        expect(page.locator("#colours-told")).to_be_empty()
+        page.locator("[data-own=cloth]").fill("#d8c8a4")
+        expect(page.locator("#colours-told")).to_contain_text("hard to tell apart: their contrast is 1.0")
+        assert page.locator("#colours input[name=cloth]:checked").count() == 0
+        assert amiss(page) == []
+        page.keyboard.press("Escape")
+        expect(page.locator("#colours form")).to_be_hidden()
+        expect(page.locator("#colours summary")).to_be_focused()
+        page.goto(studio.within("/study/petal-study/together"))
+        page.locator("#look").click()
+        expect(page.locator("#view img").first).to_have_attribute("src", re.compile("&in=dcc9a0-d8c8a4$"))
+        page.goto(studio.within("/study/petal-study"))
+        expect(page.locator("[data-own=cloth]")).to_have_value("#d8c8a4")
+
+
 PAGES = [
     "/",
     "/print?of=tulip",

@@ -29,6 +29,9 @@ export function tell(words) {
   byId("told").textContent = words;
 }
 
+// What the address of a drawing says besides, where it is lace in her colours.
+export const inked = (look, ink) => (look === "drawing" ? "" : `&in=${ink}`);
+
 // Asks the server. What it refuses is an error whose message is one line for her.
 export async function ask(address, given) {
   const body = given === undefined || given instanceof Blob ? given : JSON.stringify(given);

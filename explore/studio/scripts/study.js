@@ -1,6 +1,7 @@
 // A study on the table: squares as they are found, which of them she keeps, and one of them large.
 
-import { Called, called, ask, byId, element, listen, tell } from "./house.js";
+import { Called, called, ask, byId, element, inked, listen, tell } from "./house.js";
+import { coloured } from "./colours.js";
 import { large, openLarge } from "./large.js";
 import { taste, wished } from "./more.js";
 
@@ -8,7 +9,7 @@ const study = byId("study"), name = study.dataset.name;
 const again = JSON.parse(study.dataset.again);
 export const base = `/study/${encodeURIComponent(name)}`;
 const squares = new Map();
-let marks = { kept: [], away: [], notes: {}, stays: [], undo: 0, redo: 0 }, fades = {};
+let marks = { kept: [], away: [], notes: {}, stays: [], colours: { ink: "" }, undo: 0, redo: 0 }, fades = {};
 let kept = new Set(), away = new Set();
 let look = "drawing", filter = "all";
 
@@ -17,7 +18,7 @@ export const state = (number) => (kept.has(number) ? "kept" : away.has(number) ?
 const isFaded = (number) => number in fades && !state(number) && !marks.stays.includes(number);
 const isShown = (number) => (filter === "all" ? !away.has(number) && !isFaded(number) : filter === "faded" ? isFaded(number) : filter === state(number));
 export const noteOn = (number) => marks.notes[number] ?? "";
-export const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${squares.get(number).at}`;
+export const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${squares.get(number).at}${inked(wanted, marks.colours.ink)}`;
 export const square = (number) => squares.get(number);
 export const theLook = () => look;
 
@@ -79,6 +80,10 @@ function marked(event, order) {
   byId("pick-command").textContent = marks.command;
   byId("undo").disabled = !marks.undo;
   byId("redo").disabled = !marks.redo;
+  if (before.colours.ink !== marks.colours.ink) {
+    coloured(marks.colours);
+    if (look === "lace") repaint();
+  }
   for (const number of touched(before, marks)) if (squares.has(number)) dress(number);
   if (large()) openLarge(large());
   count();
@@ -244,12 +249,19 @@ for (const button of document.querySelectorAll("[data-filter]")) {
   });
 }
 
+function repaint() {
+  for (const number of squares.keys()) squares.get(number).card.querySelector("img").src = picture(number);
+}
+
+export function setLook(wanted) {
+  if (wanted === look) return;
+  look = wanted;
+  for (const each of document.querySelectorAll("[data-look]")) each.setAttribute("aria-pressed", each.dataset.look === look);
+  repaint();
+  redress();
+  if (large()) openLarge(large());
+}
+
 for (const button of document.querySelectorAll("[data-look]")) {
-  button.addEventListener("click", () => {
-    look = button.dataset.look;
-    for (const each of document.querySelectorAll("[data-look]")) each.setAttribute("aria-pressed", each === button);
-    for (const number of squares.keys()) squares.get(number).card.querySelector("img").src = picture(number);
-    redress();
-    if (large()) openLarge(large());
-  });
+  button.addEventListener("click", () => setLook(button.dataset.look));
 }

@@ -1,6 +1,6 @@
 // Some squares looked at together: side by side, nine at a time, at true size, from across the room.
 
-import { Called, ask, byId, called, element, tell } from "./house.js";
+import { Called, ask, byId, called, element, inked, tell } from "./house.js";
 
 const together = byId("together"), base = together.dataset.base;
 const squares = JSON.parse(together.dataset.squares);
@@ -23,7 +23,7 @@ const HINTS = {
 const ARM = 0.6;
 
 const square = (number) => squares.find((each) => each.number === number);
-const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${square(number).at}`;
+const picture = (number, wanted = look) => `${base}/${number}/${wanted}.svg?at=${square(number).at}${inked(wanted, together.dataset.ink)}`;
 
 function shown(number, width) {
   const image = element("img");
@@ -115,4 +115,5 @@ byId("bar-size").addEventListener("input", () => {
   draw();
 });
 byId("distance").addEventListener("input", draw);
+together.style.setProperty("--felt", together.dataset.cloth);
 draw();
