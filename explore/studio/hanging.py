@@ -1,7 +1,7 @@
 """A wall: squares of a study in frames, the rest chosen or found so that all belong together, and its papers.
 
 What hangs is kept with the marks of the study: `frames` the numbers of its squares, 0 for an empty one; `share` what
-makes them a family; `title`.
+makes them a family; `title`; `titles` of single squares, by their numbers.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from explore.storage.study import Study, open_study
 from explore.studio.folder import OpenedFolder
 from explore.studio.hunt import Filled, Hunt
 
-EMPTY: Mapping[str, Any] = {"frames": [0] * 9, "share": STAMP, "title": ""}
+EMPTY: Mapping[str, Any] = {"frames": [0] * 9, "share": STAMP, "title": "", "titles": {}}
 PAPERS = ("exhibition.png", "exhibition.pdf", "labels.pdf", "catalogue.pdf")
 # A choice of so many is made while she waits.
 _MOST_CHOSEN_FROM = 80
@@ -45,7 +45,24 @@ def wall_of(given: Mapping[str, Any], held: set[int]) -> dict[str, Any]:
         raise BadInput("a square hangs once")
     if share not in SHARES or not isinstance(title, str) or len(title) > _LONGEST:
         raise BadInput(f"what they share is one of {', '.join(SHARES)}, and a title has at most {_LONGEST} letters")
-    return {"frames": frames, "share": share, "title": one_line(title)}
+    titles = given.get("titles", {})
+    if not isinstance(titles, dict) or not all(
+        isinstance(each, str) and len(each) <= _LONGEST and number in map(str, held) for number, each in titles.items()
+    ):
+        raise BadInput(f"a title is of a square of the study, and has at most {_LONGEST} letters")
+    tidy = {number: one_line(each) for number, each in titles.items()}
+    return {
+        "frames": frames,
+        "share": share,
+        "title": one_line(title),
+        "titles": {number: each for number, each in sorted(tidy.items()) if each},
+    }
+
+
+def titles_of(wall: Mapping[str, Any]) -> list[str]:
+    """The titles of the squares that hang, in their order; "" for one that has none."""
+    titles = wall.get("titles", {})  # a wall of an older file has none
+    return [titles.get(str(number), "") for number in wall["frames"] if number]
 
 
 def _asked(study: Study, wall: Mapping[str, Any], without: set[int]) -> SeriesRequest:
@@ -154,5 +171,5 @@ def write_wall(tell: Callable[..., None], folder: str, wall: Mapping[str, Any], 
     made = making.make(asked, 1, lambda step: None)
     title = wall["title"] or telling.default_title(study.brief.called)
     tell(kind="part", part="drawing")
-    keeping.write(Path(into), study, made, title, telling.titles(None, asked.count), "a3", Path(into).exists())
+    keeping.write(Path(into), study, made, title, telling.numbered(titles_of(wall)), "a3", Path(into).exists())
     return {"study": Path(into).name}

@@ -23,6 +23,9 @@ from explore.studio.of_studies import board_of
 # What may make them a family, in her words.
 _SHARES = {"stamp": "the print", "border": "the border", "centre": "the middle", "trail": "the longest trail"}
 
+# What she would type names this file with the titles of single squares.
+_TITLES = "titles.txt"
+
 
 def routes() -> list[Route]:
     """Those of walls."""
@@ -114,8 +117,11 @@ async def _papers(request: Request) -> Response:
         busy = 0 in board.scribes and not board.scribes[0].stream.over
         sheet = place / hanging.PAPERS[0]
         at = str(sheet.stat().st_mtime_ns) if sheet.is_file() else ""
-        line = typed.hanging(board.folder.name, wall["frames"], wall["share"], wall["title"], out)
-        return {"study": out if at else "", "at": at, "busy": busy, "command": line if any(wall["frames"]) else ""}
+        titles = "\n".join(hanging.titles_of(wall))
+        named = wall["title"], _TITLES if titles.strip() else ""
+        line = typed.hanging(board.folder.name, wall["frames"], wall["share"], *named, out)
+        told = {"study": out if at else "", "at": at, "busy": busy, "command": line if any(wall["frames"]) else ""}
+        return {**told, "titles": titles if titles.strip() else "", "titles_file": _TITLES}
 
     return JSONResponse(await asyncio.to_thread(told))
 

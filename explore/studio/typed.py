@@ -49,12 +49,13 @@ def packing(study: str, number: int, options: Mapping[str, str]) -> str:
     return _line(["pack", study, str(number), *_options(options), "--force"])
 
 
-def hanging(study: str, frames: Sequence[int], share: str, title: str, out: str) -> str:
-    """Squares hung on a wall, as they are named; empty frames are 0."""
+def hanging(study: str, frames: Sequence[int], share: str, title: str, titles: str, out: str) -> str:
+    """Squares hung on a wall, as they are named; empty frames are 0. titles: the file with those of single ones, or
+    ""."""
     hers = [str(number) for number in frames if number]
     words = ["series", study, *hers, "--squares", str(len(hers)), "--order", "named"]
-    told = ["--share", share, *(["--title", title] if title else []), *(["--out", out, "--force"] if out else [])]
-    return _line([*words, *told])
+    named = [*(["--title", title] if title else []), *(["--titles", titles] if titles else [])]
+    return _line([*words, "--share", share, *named, *(["--out", out, "--force"] if out else [])])
 
 
 def varying(study: str, number: int, keep: Sequence[str], change: str, count: int) -> str:

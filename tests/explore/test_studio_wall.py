@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from studios import Visited, ended, told
 from walls import BRIEF, MODEL, OTHER, ROSES, contrast
 
@@ -82,6 +83,10 @@ def test_empty_frames_are_filled_with_what_belongs_and_is_most_different(house: 
         ([1, 2], {"share": "colour"}),
         ([1, 2], {"title": "x" * 500}),
         ([1, 2], {"title": 1}),
+        ([1, 2], {"titles": ["At dusk"]}),
+        ([1, 2], {"titles": {"1": 1}}),
+        ([1, 2], {"titles": {"99": "At dusk"}}),
+        ([1, 2], {"titles": {"1": "x" * 121}}),
     ],
 )
 def test_nonsense_hangs_nothing(house: Visited, study: Path, frames: list[Any], more: dict[str, Any]) -> None:
@@ -119,8 +124,12 @@ def test_new_squares_are_found_for_empty_frames_and_are_squares_of_the_study(
 def test_its_papers_are_those_of_the_command_that_is_shown(
     house: Visited, study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    asked(house, study, "hang", 3, 0, 1, title="At dusk")
-    assert asked(house, study, "write", 3, 0, 1, title="At dusk")[0] == 200
+    named = {"title": "At dusk", "titles": {"1": "Moths at\nthe lamp", "2": "Not hung", "3": " "}}
+    assert asked(house, study, "hang", 3, 0, 1, **named)[1]["wall"]["titles"] == {
+        "1": "Moths at the lamp",
+        "2": "Not hung",
+    }
+    assert asked(house, study, "write", 3, 0, 1, **named)[0] == 200
     page = f"/study/{study.name}/wall"
     begun = time.monotonic()
     while (papers := house.client.get(f"{page}/papers").json())["busy"]:
@@ -133,9 +142,16 @@ def test_its_papers_are_those_of_the_command_that_is_shown(
     for name in ("series.json", "..%2Fstudy.json", "study.json"):
         assert house.client.get(f"{page}/papers/{name}").status_code in (404, 422)
     told_of_it = (made / keeping.STATEMENT).read_bytes()
+    assert [each["title"] for each in json.loads(told_of_it)["squares"]] == ["No. 1", "Moths at the lamp"]
+    for name in ("labels.pdf", "catalogue.pdf"):
+        pages = "".join(page.extract_text() for page in PdfReader(made / name).pages)
+        assert "Moths at the lamp" in pages
+        assert "Not hung" not in pages
+    assert papers["titles"] == "\nMoths at the lamp"
     monkeypatch.setattr(keeping, "_draw", lambda folder, *_: (folder / "exhibition.png").write_text("drawn"))
     line = papers["command"].replace("--force", "").replace(f"--out {papers['study']}", "--out typed")
     with chdir(house.room.folder.path):
+        Path(papers["titles_file"]).write_text(papers["titles"], encoding="utf-8")
         assert cli.run([*shlex.split(line[line.index("series ") :]), "-q"]) == 0
     assert (house.room.folder.path / "typed" / keeping.STATEMENT).read_bytes() == told_of_it
     # Made again they take the same place.

@@ -25,12 +25,18 @@ def test_a_wall_is_hung_by_keys_and_by_dragging(browser: Browser, studio: Runnin
         page.locator("#frames button").nth(0).press("Enter")
         page.locator("#frames button").nth(4).press("Enter")
         expect(page.locator("[aria-label='Frame 1: square 1']")).to_be_visible()
+        # A title goes where its square goes.
+        page.get_by_label("Title of square 1, in frame 1").fill("Moths at the lamp")
         page.fill("#title", "At dusk")
         page.reload()
+        expect(page.get_by_label("Title of square 1, in frame 1")).to_have_value("Moths at the lamp")
+        assert amiss(page) == []
         expect(page.locator("[aria-label='Frame 5: square 2']")).to_be_visible()
         expect(page.locator("#title")).to_have_value("At dusk")
         page.click("#undo")
         expect(page.locator("#title")).to_have_value("")
+        page.click("#undo")
+        expect(page.get_by_label("Title of square 1, in frame 1")).to_have_value("")
         page.click("#undo")
         expect(page.locator("[aria-label='Frame 5: square 1']")).to_be_visible()
         page.locator("#frames button").nth(4).press("Enter")

@@ -51,7 +51,11 @@ def titles(file: Path | None, count: int) -> tuple[str, ...]:
         raise BadInput(
             f"titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square", of="titles"
         )
-    given += [""] * (count - len(given))
+    return numbered([*given, *[""] * (count - len(given))])
+
+
+def numbered(given: Sequence[str]) -> tuple[str, ...]:
+    """Titles as they are given; where one is empty its number, "No. 3"."""
     return tuple(title or f"No. {number}" for number, title in enumerate(given, 1))
 
 

@@ -5,7 +5,8 @@ import { ask, byId, element, lately, listen, tell } from "./house.js";
 const page = byId("wall"), base = page.dataset.base;
 const fewest = Number(page.dataset.fewest), most = Number(page.dataset.most);
 const at = new Map();
-let wall = JSON.parse(page.dataset.empty), marks = { kept: [], undo: 0, redo: 0 };
+const empty = JSON.parse(page.dataset.empty);
+let wall = empty, marks = { kept: [], undo: 0, redo: 0 };
 // The square that she has pressed, 0 for none, and the frame that it was in, -1 for none.
 let hand = 0, from = -1, newest = 0;
 
@@ -25,7 +26,7 @@ function marked(event, order) {
   if (order < newest) return;
   newest = order;
   marks = event;
-  wall = event.wall ?? JSON.parse(page.dataset.empty);
+  wall = { ...empty, ...event.wall };
   if (document.activeElement !== byId("title")) byId("title").value = wall.title;
   byId("share").value = wall.share;
   draw();
@@ -88,6 +89,7 @@ function drawn() {
   frames.forEach((button, place) => {
     const number = wall.frames[place];
     button.classList.toggle("bare", !number);
+    entitled(button, number, place, wall.frames.slice(0, place + 1).filter(Boolean).length);
     show(button, number, number ? `Frame ${place + 1}: square ${number}` : `Frame ${place + 1}, empty`, number ? `${number}` : `${place + 1}`);
   });
   const left = marks.kept.filter((number) => !wall.frames.includes(number) && at.has(number));
@@ -104,6 +106,30 @@ function drawn() {
   const full = !wall.frames.includes(0);
   byId("grow").hidden = byId("fill").hidden = full;
   byId("write").disabled = wall.frames.filter(Boolean).length < fewest;
+}
+
+// The field below a frame for the title of what hangs in it. order: which of those that hang it is.
+function entitled(button, number, place, order) {
+  let field = button.nextElementSibling;
+  if (!field) {
+    field = element("input", "", "entitled");
+    field.maxLength = 120;
+    field.autocomplete = "off";
+    const hers = field, keep = () => {
+      const own = Number(hers.dataset.number);
+      if (own && hers.value !== (wall.titles[own] ?? "")) hang({ titles: { ...wall.titles, [own]: hers.value } });
+    };
+    field.addEventListener("input", lately(keep, 700));
+    field.addEventListener("change", keep);
+    window.addEventListener("pagehide", keep);
+    button.after(field);
+  }
+  const other = field.dataset.number !== `${number}`;
+  field.dataset.number = number;
+  field.hidden = !number;
+  field.placeholder = `No. ${order}`;
+  field.setAttribute("aria-label", `Title of square ${number}, in frame ${place + 1}`);
+  if (other || document.activeElement !== field) field.value = wall.titles[number] ?? "";
 }
 
 function framed(button, place) {
@@ -237,6 +263,9 @@ const papers = lately(async () => {
     return;
   }
   byId("command").textContent = told.command;
+  byId("titles-file").hidden = !told.titles;
+  byId("titles-name").textContent = told.titles_file;
+  byId("titles").textContent = told.titles;
   byId("papers").hidden = !told.at;
   if (told.busy) follow();
   if (!told.at) return;
