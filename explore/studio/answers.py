@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import logging
-from functools import lru_cache
+from collections.abc import Awaitable, Callable
+from functools import lru_cache, wraps
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
@@ -74,6 +75,18 @@ async def refused(request: Request, error: Exception) -> Response:
 async def failed(request: Request, error: Exception) -> Response:
     """What is said of a defect; the server logs it."""
     return _line(request, 500, _AMISS)
+
+
+def in_turn(act: Callable[[Request], Awaitable[Response]]) -> Callable[[Request], Awaitable[Response]]:
+    """What changes something small: in the order in which it is asked for, so that of two changes the later one holds,
+    however soon they follow each other."""
+
+    @wraps(act)
+    async def acted(request: Request) -> Response:
+        async with room_of(request).turn:
+            return await act(request)
+
+    return acted
 
 
 def room_of(request: Request) -> Workroom:

@@ -16,7 +16,7 @@ from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
 from explore.reading import built_in_names
 from explore.storage.study import square_files
-from explore.studio import answers, of_ladders, of_papers, of_prints, of_studies, of_walls
+from explore.studio import answers, of_ladders, of_mirrors, of_papers, of_prints, of_studies, of_walls
 from explore.studio.answers import room_of
 from explore.studio.board import colours_in, form_of, numbers_kept
 from explore.studio.workroom import Workroom
@@ -32,6 +32,7 @@ def app(room: Workroom) -> Starlette:
             *of_ladders.routes(),
             *of_papers.routes(),
             *of_walls.routes(),
+            *of_mirrors.routes(),
             *of_studies.routes(),
         ],
         exception_handlers={

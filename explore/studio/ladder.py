@@ -56,6 +56,9 @@ class PrintLadder:
                     self._tell(told)
         except ENDED:
             return  # the studio ends
+        except Exception:
+            self.stream.tell(kind="failed")
+            raise
         self.done = True
         self.stream.tell(kind="ladder")
 

@@ -14,7 +14,7 @@ from starlette.routing import Route
 from explore.bad_input import BadInput
 from explore.storage.study import square_path
 from explore.studio import answers, typed
-from explore.studio.answers import given_to, room_of
+from explore.studio.answers import given_to, in_turn, room_of
 from explore.studio.board import Board
 from explore.studio.easel import booklet_told, map_drawn, order_told, page_drawn
 from explore.studio.of_studies import board_of
@@ -44,7 +44,7 @@ def routes() -> list[Route]:
     ]
 
 
-async def _square(request: Request) -> tuple[Board, int, Path]:
+async def square_of(request: Request) -> tuple[Board, int, Path]:
     """The board, the number and the file of the square that a request names. Raises BadInput."""
     board, number = await board_of(request), request.path_params["number"]
     path = square_path(board.folder, number)
@@ -72,7 +72,7 @@ async def _page(request: Request) -> Response:
 
 
 async def _told(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     pdf = booklet_path(board.folder, number)
     room = room_of(request)
     room.folder.refuse_outside(pdf)
@@ -86,7 +86,7 @@ async def _told(request: Request) -> Response:
 
 
 async def _make(request: Request) -> Response:
-    board, number, path = await _square(request)
+    board, number, path = await square_of(request)
     ways = ways_of((await given_to(request)).get("ways", {}))
     pdf = booklet_path(board.folder, number)
     room_of(request).folder.refuse_outside(pdf)
@@ -96,14 +96,14 @@ async def _make(request: Request) -> Response:
 
 
 async def _stop(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     if number in board.scribes:
         board.scribes[number].stop()
     return JSONResponse({})
 
 
 async def _progress(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     if number not in board.scribes:
         raise BadInput("no papers of it are being made")
     lines = board.scribes[number].stream.lines(answers.after(request))
@@ -111,7 +111,7 @@ async def _progress(request: Request) -> Response:
 
 
 async def _drawn(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     room, page = room_of(request), request.path_params["page"]
     pdf = booklet_path(board.folder, number)
     room.folder.refuse_outside(pdf)
@@ -129,7 +129,7 @@ async def _drawn(request: Request) -> Response:
 
 
 async def _booklet(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     pdf = booklet_path(board.folder, number)
     room_of(request).folder.refuse_outside(pdf)
     if not pdf.is_file():
@@ -141,13 +141,13 @@ async def _booklet(request: Request) -> Response:
 
 
 async def _pillow(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     own = f"/study/{quote(board.folder.name)}"
     return answers.page("pillow", what=board.what, name=board.folder.name, number=number, own=own)
 
 
 async def _lines(request: Request) -> Response:
-    board, number, path = await _square(request)
+    board, number, path = await square_of(request)
     ways = await asyncio.to_thread(board.marks.ways)
     told = await asyncio.wrap_future(room_of(request).easel.ask(order_told, path, ways))
     at, looking = await asyncio.to_thread(board.marks.step, number)
@@ -155,14 +155,15 @@ async def _lines(request: Request) -> Response:
 
 
 async def _map(request: Request) -> Response:
-    board, _, path = await _square(request)
+    board, _, path = await square_of(request)
     ways = await asyncio.to_thread(board.marks.ways)
     drawn = await asyncio.wrap_future(room_of(request).easel.ask(map_drawn, path, ways))
     return Response(drawn, media_type="image/svg+xml")
 
 
+@in_turn
 async def _at(request: Request) -> Response:
-    board, number, _ = await _square(request)
+    board, number, _ = await square_of(request)
     given = await given_to(request)
     at, looking = given.get("at"), given.get("looking", False)
     if not isinstance(at, int) or isinstance(at, bool) or not 0 <= at < 10**6 or not isinstance(looking, bool):

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from explore.bad_input import BadInput
 from explore.storage.study import read_square, square_files, square_path
 from explore.studio import answers, typed
-from explore.studio.answers import given_to, room_of
+from explore.studio.answers import given_to, in_turn, room_of
 from explore.studio.board import Board
 from explore.studio.colours import CLOTHS, THREADS, colours_of, inked
 from explore.studio.easel import LOOKS, picture_mm, square_drawn
@@ -111,6 +111,7 @@ async def _drawing(request: Request) -> Response:
     return answers.svg(drawn)
 
 
+@in_turn
 async def _mark(request: Request) -> Response:
     board, given = await board_of(request), await given_to(request)
     number, state, note = given.get("number"), given.get("state"), given.get("note")
@@ -127,10 +128,12 @@ async def _mark(request: Request) -> Response:
     return await _changed(board, change)
 
 
+@in_turn
 async def _undo(request: Request) -> Response:
     return await _changed(await board_of(request), StudyMarks.undo)
 
 
+@in_turn
 async def _redo(request: Request) -> Response:
     return await _changed(await board_of(request), StudyMarks.redo)
 
@@ -156,6 +159,7 @@ async def _taste(request: Request) -> Response:
     return JSONResponse({**told, "commands": commands})
 
 
+@in_turn
 async def _liking(request: Request) -> Response:
     board, on = await board_of(request), (await given_to(request)).get("on")
     if not isinstance(on, bool):
@@ -163,6 +167,7 @@ async def _liking(request: Request) -> Response:
     return await _changed(board, lambda marks: marks.set_liking(on))
 
 
+@in_turn
 async def _colours(request: Request) -> Response:
     board, given = await board_of(request), await given_to(request)
     colours = colours_of(given.get("thread"), given.get("cloth"))

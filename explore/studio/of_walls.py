@@ -15,7 +15,7 @@ from explore.bad_input import BadInput
 from explore.editing.series import FEWEST, MOST
 from explore.storage.study import square_files
 from explore.studio import answers, hanging, typed
-from explore.studio.answers import given_to, room_of
+from explore.studio.answers import given_to, in_turn, room_of
 from explore.studio.board import Board
 from explore.studio.of_papers import OF_PDF
 from explore.studio.of_studies import board_of
@@ -59,6 +59,7 @@ async def _hung(board: Board, wall: Mapping[str, Any]) -> Response:
     return JSONResponse(await asyncio.to_thread(board.changed, lambda marks: marks.hang(wall)))
 
 
+@in_turn
 async def _hang(request: Request) -> Response:
     return await _hung(*await _wall(request))
 

@@ -58,6 +58,16 @@ def hanging(study: str, frames: Sequence[int], share: str, title: str, titles: s
     return _line([*words, "--share", share, *named, *(["--out", out, "--force"] if out else [])])
 
 
+def mirroring(study: str, number: int) -> str:
+    """The corners and turnovers of a strip."""
+    return _line(["mirror", study, str(number)])
+
+
+def framing(study: str, number: int) -> str:
+    """A frame of a strip; its corner and turnover are still to be named."""
+    return _line(["frame", study, str(number)])
+
+
 def varying(study: str, number: int, keep: Sequence[str], change: str, count: int) -> str:
     """More squares like one."""
     kept = [word for each in keep for word in ("--keep", each)]

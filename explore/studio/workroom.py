@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import multiprocessing
 import threading
 from collections.abc import Mapping
@@ -22,7 +23,7 @@ from explore.reading import built_in_names
 from explore.serving.searches import Running, Searches, Wanted
 from explore.storage.free import only_begun
 from explore.storage.request import StudyRequest, continued, default_folder
-from explore.storage.study import Study, create
+from explore.storage.study import Study, create, open_study, square_path
 from explore.studio import fading, typed, wishes
 from explore.studio.asked import PrintsAsked
 from explore.studio.board import Board
@@ -34,6 +35,7 @@ from explore.studio.ladder import PrintLadder, brief_of_budgets
 from explore.studio.likes import COUNT, LikeWish, variation
 from explore.studio.prints import Prints
 from explore.studio.ribbon import PrintRibbon
+from explore.studio.sliding import StripMirror
 from explore.studio.streams import Stream
 from explore.studio.swatches import edge_swatch
 from gallery.seeing.knowing import every_sign
@@ -59,9 +61,12 @@ class Workroom:
         self._streams: list[Stream] = []
         self._ribbons: dict[tuple[str, float | None], PrintRibbon] = {}
         self._ladders: dict[tuple[str, float | None], PrintLadder] = {}
+        self._mirrors: dict[tuple[str, int, int], StripMirror] = {}
         self._boards: dict[str, Board] = {}
         self._ahead: Running | None = None
         self._guard = threading.Lock()
+        # Small changes are made one after the other.
+        self.turn = asyncio.Lock()
 
     def stream(self) -> Stream:
         """One that ends with the studio."""
@@ -87,6 +92,17 @@ class Workroom:
                 made = PrintLadder(stamp, brief, self.searches.share(can_wait=True), self.stream())
                 self._ladders[reference, turn] = made
             return self._ladders[reference, turn]
+
+    def mirror(self, name: str, number: int) -> StripMirror:
+        """The mirror along a strip of a study, tried at every place once. Raises BadInput, OSError."""
+        folder = self.folder.study(name)
+        of = name, number, square_path(folder, number).stat().st_mtime_ns
+        with self._guard:
+            if of not in self._mirrors:
+                study = open_study(folder)
+                share = self.searches.share(can_wait=True)
+                self._mirrors[of] = StripMirror(study.numbered(number), study.brief, share, self.stream())
+            return self._mirrors[of]
 
     def board(self, name: str) -> Board:
         """The study of that name as it lies on the table. Raises BadInput."""

@@ -12,6 +12,8 @@ from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
+from constraints.forms import Form
+from constraints.lattice import FloatArray
 from gallery.looks.bent import middle
 from gallery.looks.named import LOOKS
 from gallery.paper import paths
@@ -21,7 +23,7 @@ from gallery.paper.paths import Pencil
 _WIDTH, _HEIGHT, _MARGIN, _DOTS = 210.0, 297.0, 10.0, 150
 _CELL, _GAP, _WORDS, _HEAD = 44.0, 4.0, 12.0, 14.0
 _TITLE, _BOLD, _SMALL = Type(14, family="serif"), Type(8, bold=True), Type(8, colour="#5d626c")
-_MIRROR = "#c2571a"
+MIRROR = "#c2571a"
 # Units of the frame seen beyond its band.
 _BEYOND = 6.0
 
@@ -57,26 +59,35 @@ def sheet(title: str, pieces: Sequence[MirrorPanel]) -> list[Figure]:
     return pages
 
 
-def _draw(axes: Axes, piece: MirrorPanel, x: float, y: float) -> None:
-    """The bottom left corner of a frame, or the middle of its left side, in a cell of the page."""
-    form = piece.frame.form
+def window(form: Form, corner: bool) -> tuple[float, float, float]:
+    """What of a frame is seen, the bottom left corner or the middle of its left side: left, top and side of a square,
+    lattice units."""
     outer_left, _, _, outer_bottom = form.box
     side = form.deep + 2 * _BEYOND
-    left = outer_left - _BEYOND
-    top = outer_bottom + _BEYOND - side if piece.corner else -side / 2
+    return outer_left - _BEYOND, outer_bottom + _BEYOND - side if corner else -side / 2, side
+
+
+def mirror_line(form: Form, corner: bool) -> FloatArray:
+    """(2, 2) the ends of the mirror across it."""
+    outer_left, _, _, outer_bottom = form.box
+    if corner:
+        outer, away = np.array([outer_left, outer_bottom], dtype=np.float64), np.array([-1.0, 1.0])
+        return np.stack([outer + _BEYOND * away, outer - (form.deep + _BEYOND) * away])
+    left, _, side = window(form, corner)
+    return np.array([[left, 0.0], [left + side, 0.0]])
+
+
+def _draw(axes: Axes, piece: MirrorPanel, x: float, y: float) -> None:
+    """The part of a frame that shows an offer, in a cell of the page."""
+    form = piece.frame.form
+    left, top, side = window(form, piece.corner)
     scale = _CELL / side
     to_page = Affine2D().translate(*(middle(piece.frame) - (left, top))).scale(scale).translate(x, y)
     before = set(axes.get_children())
     LOOKS["drawing"](axes, piece.frame, to_page, True)
     pencil = Pencil(axes, Affine2D().translate(-left, -top).scale(scale).translate(x, y))
-    if piece.corner:
-        outer = np.array([outer_left, outer_bottom], dtype=np.float64)
-        away = np.array([-1.0, 1.0])
-        line = np.stack([outer + _BEYOND * away, outer - (form.deep + _BEYOND) * away])
-    else:
-        line = np.array([[left, 0.0], [left + side, 0.0]])
-    pencil.stroke(paths.lines(line[None]), 0.25, _MIRROR)
-    window = Rectangle((x, y), _CELL, _CELL, transform=axes.transData)
+    pencil.stroke(paths.lines(mirror_line(form, piece.corner)[None]), 0.25, MIRROR)
+    cell = Rectangle((x, y), _CELL, _CELL, transform=axes.transData)
     for artist in axes.get_children():
         if artist not in before:
-            artist.set_clip_path(window)
+            artist.set_clip_path(cell)

@@ -18,6 +18,7 @@ from typing import Any
 from starlette.testclient import TestClient
 
 from explore.studio.app import app
+from explore.studio.streams import Stream
 from explore.studio.threshold import ENTRANCE, Threshold
 from explore.studio.workroom import Workroom
 
@@ -63,6 +64,20 @@ def told(house: Visited, name: str, enough: Any, within: float = 60) -> list[dic
                 return
 
     asyncio.run(asyncio.wait_for(hear(), within))
+    return events
+
+
+def heard(stream: Stream, *ends: str) -> list[dict[str, Any]]:
+    """All that a stream tells up to an event of one of these kinds."""
+    events: list[dict[str, Any]] = []
+
+    async def hear() -> None:
+        async for _, event in stream.listen():
+            events.append(dict(event))
+            if event["kind"] in ends:
+                return
+
+    asyncio.run(asyncio.wait_for(hear(), 120))
     return events
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 import threading
 from queue import Queue
 from typing import Any
 
 import pytest
-from studios import Visited
+from studios import Visited, heard
 
 from constraints.brief import UNKNOWN
 from explore.editing.budget.survey import survey
@@ -19,18 +18,9 @@ from explore.studio.ladder import PrintLadder, brief_of_budgets
 _RUNGS = (10, 12)
 
 
-def heard(ladder: PrintLadder) -> list[dict[str, Any]]:
+def told_of(worked_out: PrintLadder) -> list[dict[str, Any]]:
     """All that is told, up to the end."""
-    events: list[dict[str, Any]] = []
-
-    async def hear() -> None:
-        async for _, event in ladder.stream.listen():
-            events.append(dict(event))
-            if event["kind"] == "ladder":
-                return
-
-    asyncio.run(asyncio.wait_for(hear(), 120))
-    return events
+    return heard(worked_out.stream, "ladder", "failed")
 
 
 def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
@@ -41,7 +31,7 @@ def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
     # A triangle is known in no square so small.
     brief = brief_of_budgets(house.room.prints.word("kite.svg")).changed(known=UNKNOWN, stitches=("cloth",))
     monkeypatch.setattr("explore.studio.workroom.brief_of_budgets", lambda word: brief)
-    events = heard(house.room.ladder("kite.svg", None))
+    events = told_of(house.room.ladder("kite.svg", None))
     rungs = [(each["state"], each["pairs"]) for each in events[:-1]]
     assert rungs == [(state, pairs) for state in ("coarse", "full") for pairs in _RUNGS]
     # Half-size N takes N + 2 pairs with one passive (`fakes`): 8 and 10 pitches of 5 mm.
@@ -58,14 +48,16 @@ def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
     assert any(each["drawn"] for each in events[:2])
     assert any(each["drawn"] for each in events[2:-1])
     # Whoever comes again is told all of it at once, and nothing is worked out anew.
-    assert heard(house.room.ladder("kite.svg", None)) == events
+    assert told_of(house.room.ladder("kite.svg", None)) == events
     text = house.client.get("/ladder?of=kite.svg").text
     assert "budget kite.svg --pairs 10-12 --every 2" in text
     assert "/print?of=kite.svg&amp;pairs=12" in text
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
-def test_a_defect_is_not_taken_for_the_end_of_the_studio(house: Visited, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_defect_is_told_and_not_taken_for_the_end_of_the_studio(
+    house: Visited, monkeypatch: pytest.MonkeyPatch
+) -> None:
     met: Queue[object] = Queue()
     monkeypatch.setattr(threading, "excepthook", lambda what: met.put(what.exc_value))
 
@@ -74,7 +66,7 @@ def test_a_defect_is_not_taken_for_the_end_of_the_studio(house: Visited, monkeyp
 
     monkeypatch.setattr("explore.studio.ladder.RUNGS", (10,))
     monkeypatch.setattr("explore.studio.ladder.falls", defect)
-    house.room.ladder("kite.svg", 45.0)
+    assert told_of(house.room.ladder("kite.svg", 45.0))[-1] == {"kind": "failed"}
     assert isinstance(met.get(timeout=60), Defect)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import shlex
 import time
@@ -10,9 +11,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import httpx2
 import pytest
 from pypdf import PdfReader
-from studios import Visited, ended, told
+from studios import HOUSE, Visited, ended, told
 from walls import BRIEF, MODEL, OTHER, ROSES, contrast
 
 from explore import cli
@@ -156,3 +158,30 @@ def test_its_papers_are_those_of_the_command_that_is_shown(
     assert (house.room.folder.path / "typed" / keeping.STATEMENT).read_bytes() == told_of_it
     # Made again they take the same place.
     assert house.client.get(f"{page}/papers").json()["study"] == papers["study"]
+
+
+def test_of_two_changes_the_later_one_holds_however_soon_they_follow(
+    house: Visited, study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first one takes long to be done."""
+    board = house.room.board(study.name)
+    slow = board.changed
+    calls = iter([0.5, 0.0])
+
+    def changed(change: Any) -> Any:
+        time.sleep(next(calls))
+        return slow(change)
+
+    monkeypatch.setattr(board, "changed", changed)
+
+    async def both() -> None:
+        transport = httpx2.ASGITransport(app=house.threshold)
+        headers = {"origin": HOUSE, "cookie": "; ".join(f"{k}={v}" for k, v in house.client.cookies.items())}
+        async with httpx2.AsyncClient(transport=transport, base_url=HOUSE, headers=headers) as tab:
+            walls = [json.dumps({**EMPTY, "frames": [1, 2, 0], "title": title}) for title in ("Dawn", "Dusk")]
+            first = asyncio.create_task(tab.post(f"/study/{study.name}/wall/hang", content=walls[0]))
+            await asyncio.sleep(0.1)
+            await asyncio.gather(first, tab.post(f"/study/{study.name}/wall/hang", content=walls[1]))
+
+    asyncio.run(both())
+    assert board.marks.told()["wall"]["title"] == "Dusk"

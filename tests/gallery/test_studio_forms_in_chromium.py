@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from contextlib import chdir
+
 from playwright.sync_api import Browser, expect
-from studio_tabs import tab
+from studio_tabs import amiss, tab
 from studios import Running
+
+from explore import cli
 
 
 def test_by_keys_alone_a_strip_and_then_a_frame_are_wished_for(browser: Browser, studio: Running) -> None:
@@ -64,3 +69,47 @@ def test_by_keys_alone_a_strip_and_then_a_frame_are_wished_for(browser: Browser,
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         page.get_by_role("button", name="Take bee away").press("Enter")
         expect(page.locator("#find-command")).to_contain_text("explore tulip --form frame")
+
+
+def test_a_mirror_slides_along_a_strip_by_mouse_and_by_keys_up_to_a_frame(browser: Browser, studio: Running) -> None:
+    with chdir(studio.folder):
+        made = "explore --no-stamp --form strip --pairs 10 --repeat 8 --count 1 --cores 1 --out strips -q"
+        assert cli.run(made.split()) == 0
+    with tab(browser, studio, viewport={"width": 390, "height": 900}) as page:
+        page.goto(studio.within("/study/strips"))
+        page.locator(".square .show").press("Enter")
+        page.get_by_role("link", name="Slide a mirror along it").press("Enter")
+        expect(page.locator("#doing")).to_have_text("Every place has been tried.", timeout=60_000)
+        # By mouse: where she lets go there is the mirror, and what it gives.
+        lit = page.locator("#over .lit")
+        expect(lit.last).to_be_visible()
+        box = lit.last.bounding_box()
+        strip = page.locator("#strip").bounding_box()
+        assert box
+        assert strip
+        page.mouse.move(strip["x"] + strip["width"] / 2, strip["y"] + 5)
+        page.mouse.down()
+        page.mouse.move(strip["x"] + strip["width"] / 2, box["y"] + box["height"] / 2, steps=5)
+        page.mouse.up()
+        expect(page.locator("#here")).to_contain_text("a corner that can be worked")
+        picture = page.locator("#picture")
+        assert picture.evaluate("async (image) => { await image.decode(); return image.naturalWidth > 0; }")
+        first = picture.get_attribute("src")
+        page.locator("#where").press("ArrowUp")
+        page.locator("#where").press("ArrowDown")
+        page.locator("#before").press("Enter")
+        assert picture.get_attribute("src") != first
+        page.locator("#take").press("Enter")
+        expect(page.locator("#taken")).to_contain_text("You took: corner at row")
+        expect(page.locator("[name=kind][value^=turnover]:checked")).to_have_count(1)
+        if page.locator("#take").is_disabled():
+            page.locator("#after").press("Enter")
+        page.locator("#take").press("Enter")
+        expect(page.locator("#frame-command")).to_have_text(
+            re.compile(r"frame strips 1 --corner \d+ --turnover \d+$"), use_inner_text=False
+        )
+        assert amiss(page) == []
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        page.locator("#frame").press("Enter")
+        expect(page.locator("h1")).to_have_text("strips", timeout=60_000)
+        expect(page.locator(".square")).to_have_count(2)

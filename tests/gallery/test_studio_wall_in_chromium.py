@@ -64,5 +64,9 @@ def test_a_ladder_shows_each_rung_as_it_comes(browser: Browser, studio: Running)
         expect(page.locator("#rung-16 img")).to_be_visible()
         assert amiss(page) == []
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        lines[:] = ['data: {"kind": "failed"}\n\n']
+        page.reload()
+        expect(page.locator("#amiss")).to_contain_text("The search broke off")
+        expect(page.locator("#doing")).to_be_empty()
         page.get_by_role("link", name="Take 24 pairs").press("Enter")
         expect(page.locator("#measures")).to_contain_text("24 pairs")

@@ -41,7 +41,7 @@ class ChosenPiece:
         """The corners of a strip and its turnovers, in the order of their numbers. Refused if the piece as it is has no
         corner. watch: told of every step."""
         if variant not in self._offers:
-            offers = self.mirrored(variant).offers(watch)
+            offers = self.mirrored(variant).offers(lambda place, offer: watch())
             if not offers.corners and variant is self.own:
                 raise BadInput(f"{self.design.number:02d} gives no corner that can be worked")
             self._offers[variant] = offers

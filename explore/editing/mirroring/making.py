@@ -16,6 +16,7 @@ from explore.editing.mirroring.centres import SMALLEST_OPENING
 from explore.editing.mirroring.joining import Joined
 from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Where
+from explore.search.workers import Hands
 from explore.storage.study import Study, open_study, square_path
 
 # So many sizes are tried where no repeats are named.
@@ -56,7 +57,7 @@ class NoFrame(Exception):
 class Frames:
     """The frames of one strip of a study."""
 
-    def __init__(self, folder: Path, number: int, pitch_mm: float | None, cores: int | None = None) -> None:
+    def __init__(self, folder: Path, number: int, pitch_mm: float | None, cores: Hands = None) -> None:
         """pitch_mm: of the frames, None for the strip's. Raises BadInput."""
         self.study = open_study(folder)
         strip = self.study.numbered(number)

@@ -19,10 +19,10 @@ from explore.asking.designs import brief_of
 from explore.bad_input import BadInput
 from explore.editing.mirroring.joining import Joined, joined
 from explore.editing.mirroring.where import Count, Where
-from explore.search.workers import WorkerPool
+from explore.search.workers import Hands, WorkerPool
 
 _In = TypeVar("_In")
-_Out = TypeVar("_Out")
+_Out = TypeVar("_Out", bound="CornerOffer | TurnoverOffer")
 
 # Deterministic time for one frame while corners are listed, and for the frame that she asks for.
 LISTING, MAKING = 1.0, 2.0
@@ -66,6 +66,14 @@ class Offers:
         return self.up if corner.up else self.down
 
 
+# Told a place that was tried, and what it offers.
+Watch = Callable[[Any, "CornerOffer | TurnoverOffer | None"], None]
+
+
+def _nobody(place: object, offer: object) -> None:
+    """Nobody watches."""
+
+
 def onwards(corner: Corner) -> str:
     """Which way along the repeat its side goes on from a corner, in a word."""
     return "up" if corner.up else "down"
@@ -74,9 +82,9 @@ def onwards(corner: Corner) -> str:
 class Mirrored:
     """One strip and what the mirror makes of it."""
 
-    def __init__(self, strip: Design, base: Brief, cores: int | None = 1) -> None:
-        """Refused if it is no strip with its headside on one side at most. cores: None for all; on any number of them
-        the offers are the same."""
+    def __init__(self, strip: Design, base: Brief, cores: Hands = 1) -> None:
+        """Refused if it is no strip with its headside on one side at most. cores: None for all, or a share
+        of a crew; on any number of them the offers are the same."""
         form = strip.form.repeating
         if form is None:
             raise BadInput(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
@@ -120,22 +128,21 @@ class Mirrored:
 
     @property
     def steps(self) -> int:
-        """How often `offers` tells that it watches, at the most."""
+        """How often `offers` calls its watcher, at the most: for each place that was not tried before."""
         return len(corners(self.form)) + 2 * len(self._turnovers())
 
-    def offers(self, watch: Callable[[], None] = lambda: None) -> Offers:
-        """Every corner, and every turnover after either way to go on from a corner."""
+    def offers(self, watch: Watch = _nobody) -> Offers:
+        """Every corner, and every turnover after either way to go on from a corner. watch: told each place as it is
+        tried, a `Corner`, or one that stands for all that go its way and a row, with the offer."""
         found = self.corners(watch)
         return Offers(found, self.turnovers(found, False, watch), self.turnovers(found, True, watch))
 
-    def corners(self, watch: Callable[[], None] = lambda: None) -> list[CornerOffer]:
+    def corners(self, watch: Watch = _nobody) -> list[CornerOffer]:
         """The corners that can be worked, those with the fewest changes first."""
         found = self._each(_with_corner, corners(self.form), watch)
         return sorted(found, key=lambda offer: (offer.changed.changed, offer.corner.row, offer.corner.up))
 
-    def turnovers(
-        self, offered: Sequence[CornerOffer], up: bool, watch: Callable[[], None] = lambda: None
-    ) -> list[TurnoverOffer]:
+    def turnovers(self, offered: Sequence[CornerOffer], up: bool, watch: Watch = _nobody) -> list[TurnoverOffer]:
         """The rows at which a side that goes up the repeat from its corner, or down it, joins its reverse, fewest
         changes first. offered: all corners; the first that goes that way stands for the others."""
         corner = next((each.corner for each in offered if each.corner.up is up), None)
@@ -156,14 +163,14 @@ class Mirrored:
         return None if done is None else TurnoverOffer(row, done.count(Where.TURNOVERS).each(4), done.frame)
 
     def _each(
-        self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
+        self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Watch
     ) -> list[_Out]:
         before = _found_before(to_text(self.strip), repr(self.brief))
         new = [task for task in tasks if (work, task) not in before]
         if new:
             with WorkerPool(Mirrored, self._given, self._cores) as workers:
                 for number, offer in workers.in_order(work, enumerate(new)):
-                    watch()
+                    watch(new[number], offer)
                     before[work, new[number]] = offer
         every = (before[work, task] for task in tasks)
         return [offer for offer in every if offer is not None]

@@ -52,7 +52,7 @@ class Listing:
         """Work out all corners and turnovers. watch: told steps done and in all."""
         done = 0
 
-        def step() -> None:
+        def step(place: object, offer: object) -> None:
             nonlocal done
             done += 1
             watch(done, self.steps)

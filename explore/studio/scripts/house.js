@@ -29,6 +29,9 @@ export function tell(words) {
   byId("told").textContent = words;
 }
 
+// Of what is worked out for a page and came to no end.
+export const BROKE = "The search broke off; the terminal in which the studio was begun tells more.";
+
 // What the address of a drawing says besides, where it is lace in her colours.
 export const inked = (look, ink) => (look === "drawing" ? "" : `&in=${ink}`);
 

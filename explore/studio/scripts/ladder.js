@@ -1,12 +1,13 @@
 // A print at rising numbers of pairs: alone and coarse first, then in a square that can be made.
 
-import { byId, listen } from "./house.js";
+import { BROKE, byId, listen } from "./house.js";
 
 const asked = byId("ladder").dataset.asked;
 
 const stop = listen(`/ladder/told?${asked}`, (event) => {
-  if (event.kind === "ladder") {
-    byId("doing").textContent = "Every rung is worked out.";
+  if (event.kind === "failed") byId("amiss").textContent = BROKE;
+  if (event.kind === "ladder" || event.kind === "failed") {
+    byId("doing").textContent = event.kind === "ladder" ? "Every rung is worked out." : "";
     stop();
     return;
   }

@@ -24,10 +24,11 @@ export function openLarge(wanted, bySelf = false) {
   byId("facts").replaceChildren(...square(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]));
   if (other || document.activeElement !== note) sent = note.value = noteOn(number);
   const doors = now === "kept" ? [["Make its papers", `papers?of=${number}`], ["Work it at the pillow", `${number}/pillow`]] : [];
+  if (document.body.dataset.what === "strip") doors.push(["Slide a mirror along it", `${number}/mirror`]);
   // They stay while they are the same, so that the focus stays.
   if ([...byId("doors").children].map((link) => link.pathname + link.search).join() !== doors.map(([, to]) => `${base}/${to}`).join()) {
     byId("doors").replaceChildren(...doors.map(([words, to], place) => {
-      const link = element("a", words, place ? "button" : "button main");
+      const link = element("a", words, place || now !== "kept" ? "button" : "button main");
       link.href = `${base}/${to}`;
       return link;
     }));
