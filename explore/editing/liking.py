@@ -84,6 +84,17 @@ def learn(traits: FloatArray, kept: BoolArray) -> Learnt:
     return learnt if (learnt.sure >= _TOLD).any() else none
 
 
+def certain_with(traits: FloatArray, kept: BoolArray, more: int) -> bool:
+    """Whether a taste would be learnt if so many more of these pieces were kept, those that are most like the ones that
+    were. traits, kept: as `learn` takes them, some kept and more than that many not."""
+    weights, _, _ = _fitted(traits, kept)
+    others = np.flatnonzero(~kept)
+    likest = others[np.argsort(-(traits[others] @ weights), kind="stable")]
+    then = kept.copy()
+    then[likest[:more]] = True
+    return learn(traits, then).certain
+
+
 def of_picks(studies: Sequence[tuple[Sequence[Design], frozenset[int]]]) -> Learnt:
     """The taste behind picks. studies: the designs of each, and the numbers of those that were picked."""
     every = [(measured(design), design.number in picked) for designs, picked in studies for design in designs]

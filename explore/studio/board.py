@@ -22,7 +22,7 @@ from explore.studio.hunt import Hunt
 from explore.studio.marks import StudyMarks
 from explore.studio.scribe import Scribe, write_booklet
 from explore.studio.streams import Stream
-from explore.studio.tasting import learnt_of
+from explore.studio.tasting import MORE, learnt_of, learnt_with, wanting
 
 
 class Board:
@@ -46,6 +46,7 @@ class Board:
         self.scribes: dict[int, Scribe] = {}
         self._wished = False
         self._learnt: tuple[Any, Future[dict[str, Any]]] | None = None
+        self._wanting: tuple[Any, str] | None = None
 
     @property
     def what(self) -> str:
@@ -138,8 +139,7 @@ class Board:
 
     def learnt(self) -> dict[str, Any]:
         """What is learnt of what is kept, as `tasting` tells it. Raises BadInput, OSError."""
-        squares = tuple((str(path), path.stat().st_mtime_ns) for path in square_files(self.folder))
-        of = squares, frozenset(self.marks.told()["kept"])
+        of = self._kept_of_all()
         with self._guard:
             failed = self._learnt is not None and self._learnt[1].done() and self._learnt[1].exception()
             if self._learnt is None or self._learnt[0] != of or failed:
@@ -147,6 +147,22 @@ class Board:
                 self._learnt = of, self._easel.draw(learnt_of, *of)
             learnt = self._learnt[1]
         return learnt.result()
+
+    def learnt_and_wanting(self) -> dict[str, Any]:
+        """The same, and if that is nothing yet how many more would do. Raises BadInput, OSError."""
+        told, of = self.learnt(), self._kept_of_all()
+        if not told["open"]:
+            return told
+        if self._wanting is None or self._wanting[0] != of:
+            # Tried one by one, so that drawings come between.
+            more = next((more for more in MORE if self._easel.draw(learnt_with, *of, more).result()), 0)
+            self._wanting = of, wanting(more)
+        return {**told, "words": f"{told['words']} {self._wanting[1]}"}
+
+    def _kept_of_all(self) -> tuple[tuple[tuple[str, int], ...], frozenset[int]]:
+        """All squares, each with the time of its last change, ns; the numbers of those that are kept."""
+        squares = tuple((str(path), path.stat().st_mtime_ns) for path in square_files(self.folder))
+        return squares, frozenset(self.marks.told()["kept"])
 
     def write_booklet(self, number: int, square: Path, ways: Mapping[str, str], pdf: Path, stream: Stream) -> None:
         """Write the booklet of a square from now on. Raises BadInput if that is being done."""

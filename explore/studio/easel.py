@@ -155,14 +155,19 @@ def picture_mm(design: Design) -> float:
 
 
 def told_of_square(path: Path, stamps: tuple[str, ...]) -> dict[str, Any]:
-    """A square in figures and words. stamps: outlines as texts."""
+    """A square in figures and words, and whether it has corners to keep. stamps: outlines as texts."""
     from gallery.web.telling import facts, told_of, words_of
 
     design = read_square(path)
     told = told_of(design, tuple(map(_stamp, stamps)))
     words = words_of(told)
     few = [words[name] for name in ("known", "lies") if words[name]]
-    return {"facts": facts(told, design.form.name != "square"), "few": few, "surely": told["surely"] or 0.0}
+    return {
+        "facts": facts(told, design.form.name != "square"),
+        "few": few,
+        "surely": told["surely"] or 0.0,
+        "corners": design.form.repeating is None,
+    }
 
 
 @lru_cache(maxsize=8)

@@ -153,7 +153,7 @@ async def _more(request: Request) -> Response:
 
 async def _taste(request: Request) -> Response:
     board = await board_of(request)
-    told = await asyncio.to_thread(board.learnt)
+    told = await asyncio.to_thread(board.learnt_and_wanting)
     taste = told["taste"] if (await asyncio.to_thread(board.marks.told))["liking"] else ""
     commands = [typed.going_on(board.folder.name, _MORE, taste), typed.tasting(board.folder.name)]
     return JSONResponse({**told, "commands": commands})

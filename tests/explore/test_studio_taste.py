@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from asked import Ask
 
@@ -21,9 +22,11 @@ from studios import SVG, Visited, told
 
 from constraints.brief import Brief
 from explore import cli
+from explore.editing.liking import certain_with
 from explore.serving.events import End, Ended, Event
 from explore.serving.searches import Wanted
-from explore.storage.study import create
+from explore.storage.study import create, read_square
+from explore.studio.tasting import MORE, learnt_of, learnt_with
 from gallery.seeing.traits import TRAITS, measured
 
 
@@ -112,3 +115,45 @@ def test_nothing_is_said_before_anything_is_kept_and_nothing_that_chance_would_s
     told_of_one = house.client.get(f"{name}/taste").json()
     assert told_of_one["words"].startswith("The 1 that you kept of 12")
     assert told_of_one["taste"] == ""
+
+
+def test_where_nothing_is_learnt_it_is_said_how_many_more_would_do_and_they_do(house: Visited, liked: str) -> None:
+    """Who keeps so many more, those that are most like the ones that she kept, is told something then."""
+    board = house.room.board(liked)
+    squares, _ = board._kept_of_all()
+    traits = np.array([measured(read_square(Path(path))) for path, _ in squares])
+    found: set[int] = set()
+    for first in range(len(squares)):
+        kept = np.arange(len(squares)) == first
+        numbers = frozenset({int(Path(squares[first][0]).stem)})
+        if not learnt_of(squares, numbers)["open"]:
+            continue
+        more = next((more for more in MORE if learnt_with(squares, numbers, more)), 0)
+        found.add(more)
+        for fewer in (each for each in MORE if each < more):
+            assert not certain_with(traits, kept, fewer)
+        assert not more or certain_with(traits, kept, more)
+    assert len(found) > 1
+    assert not learnt_with(squares, frozenset({1}), len(squares))
+
+
+def test_the_page_is_told_so_and_asked_for_more_nobody_waits_for_it(
+    house: Visited, liked: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("explore.studio.board.learnt_of", nothing_yet)
+    monkeypatch.setattr("explore.studio.board.learnt_with", only_three)
+    board = house.room.board(liked)
+    board._learnt = board._wanting = None
+    assert board.learnt()["words"] == "Nothing yet."
+    assert board._wanting is None
+    page = house.client.get(f"/study/{liked}/taste").json()
+    assert page["words"] == "Nothing yet. Keep 3 more like them, and it can tell."
+    board._learnt = None
+
+
+def nothing_yet(squares: object, kept: object) -> dict[str, Any]:
+    return {"words": "Nothing yet.", "taste": "", "open": True}
+
+
+def only_three(squares: object, kept: object, more: int) -> bool:
+    return more == 3

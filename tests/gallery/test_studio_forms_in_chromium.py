@@ -78,6 +78,10 @@ def test_a_mirror_slides_along_a_strip_by_mouse_and_by_keys_up_to_a_frame(browse
     with tab(browser, studio, viewport={"width": 390, "height": 900}) as page:
         page.goto(studio.within("/study/strips"))
         page.locator(".square .show").press("Enter")
+        # More like a strip keeps no corners.
+        page.locator(".like summary").press("Enter")
+        expect(page.locator("#like [name=keep]:visible")).to_have_count(3)
+        expect(page.locator("#like [value=corner]")).to_be_hidden()
         page.get_by_role("link", name="Slide a mirror along it").press("Enter")
         expect(page.locator("#doing")).to_have_text("Every place has been tried.", timeout=60_000)
         # By mouse: where she lets go there is the mirror, and what it gives.
@@ -113,3 +117,7 @@ def test_a_mirror_slides_along_a_strip_by_mouse_and_by_keys_up_to_a_frame(browse
         page.locator("#frame").press("Enter")
         expect(page.locator("h1")).to_have_text("strips", timeout=60_000)
         expect(page.locator(".square")).to_have_count(2)
+        # The frame has corners.
+        page.locator(".square .show").last.press("Enter")
+        page.locator(".like summary").press("Enter")
+        expect(page.locator("#like [value=corner]")).to_be_visible()

@@ -22,6 +22,10 @@ export function openLarge(wanted, bySelf = false) {
   byId("keep").setAttribute("aria-pressed", now === "kept");
   byId("away").setAttribute("aria-pressed", now === "away");
   byId("facts").replaceChildren(...square(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]));
+  // What goes on and on has no corners to stay.
+  const corners = byId("like").querySelector("[value=corner]");
+  corners.parentElement.hidden = !square(number).corners;
+  if (corners.parentElement.hidden) corners.checked = false;
   if (other || document.activeElement !== note) sent = note.value = noteOn(number);
   const doors = now === "kept" ? [["Make its papers", `papers?of=${number}`], ["Work it at the pillow", `${number}/pillow`]] : [];
   if (document.body.dataset.what === "strip") doors.push(["Slide a mirror along it", `${number}/mirror`]);

@@ -30,7 +30,7 @@ listen(`${base}/told`, (event, order) => {
 
 function found({ number, at }) {
   const known = squares.get(number);
-  squares.set(number, { few: [], facts: [], surely: 0, ...known, number, at });
+  squares.set(number, { few: [], facts: [], surely: 0, corners: true, ...known, number, at });
   if (known) {
     known.card.querySelector("img").src = picture(number);
     return;
@@ -47,7 +47,7 @@ function found({ number, at }) {
 function explained(event) {
   const one = squares.get(event.number);
   if (!one) return;
-  Object.assign(one, { few: event.few, facts: event.facts, surely: event.surely });
+  Object.assign(one, { few: event.few, facts: event.facts, surely: event.surely, corners: event.corners });
   dress(event.number);
   if (large() === event.number) openLarge(event.number);
 }
