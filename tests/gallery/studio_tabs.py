@@ -12,13 +12,16 @@ from studios import Running
 # What axe looks for: WCAG 2.2 AA and all before it.
 RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
 
+# So long is waited for what comes at once on an idle machine, ms: others may be at work too.
+_PATIENCE = 40_000
+
 
 @contextmanager
 def tab(browser: Browser, studio: Running, **options: object) -> Iterator[Page]:
     """A browser that has come in; whatever its pages complain of fails the test."""
     context: BrowserContext = browser.new_context(**options)
-    context.set_default_timeout(15_000)
-    expect.set_options(timeout=15_000)
+    context.set_default_timeout(_PATIENCE)
+    expect.set_options(timeout=_PATIENCE)
     complaints: list[str] = []
     context.on("console", lambda message: complaints.append(f"{message.type}: {message.text}"))
     context.on("weberror", lambda error: complaints.append(str(error.error)))
