@@ -122,12 +122,10 @@ def test_no_other_way_to_work_a_corner_or_a_turnover_offered_has_fewer_changes()
 
 def _all(offers: Offers) -> Iterator[tuple[Corner, CornerOffer | TurnoverOffer, bool]]:
     """All offers, each with the corner of its frame and whether it is of a corner."""
-    for each in offers.corners:
-        yield each.corner, each, True
-    for up, turnovers in ((False, offers.down), (True, offers.up)):
-        first = next(each.corner for each in offers.corners if each.corner.up is up)
-        for turnover in turnovers:
-            yield first, turnover, False
+    for corner in offers.corners:
+        yield corner.corner, corner, True
+    for turnover in (*offers.down, *offers.up):
+        yield turnover.corner, turnover, False
 
 
 def _none_holds(like: Design, form: Frame, ways: Iterator[dict[Point, Worked]], most: int) -> int:

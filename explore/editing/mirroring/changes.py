@@ -15,7 +15,7 @@ from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
 
 NAME = "changes"
-CHANGED, ADDED = "changed", "added"
+_PLAIN_GROUND = "plain ground"
 
 
 def counted(frame: Design, draft: FrameDraft) -> BoolArray:
@@ -25,25 +25,30 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     return differ(map_without_headside(layout), draft.places) & ~layout.piece.fan
 
 
-def define_changes(model: Model, *, draft: FrameDraft) -> None:
-    """A further rule, which forbids nothing: in the model's `defined` the literals CHANGED, (n,), each true if a
-    pinhole is worked otherwise than the draft has it, and ADDED, each true if a pinhole has a stitch, or the piece a
-    figure, that the draft does not have there."""
-    model.defined[CHANGED], model.defined[ADDED] = _changed(model, draft), _added(model, draft)
+def define_grounds(model: Model) -> None:
+    """A further rule, which forbids nothing: in the model's `defined`, (n,) each, whether a pinhole is worked in each
+    ground, by its name, or in plain ground. Of what is drafted it knows nothing, so that all drafts share the model."""
+    grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
+    model.defined |= {**grounds, _PLAIN_GROUND: _plain(model, list(grounds.values()))}
+
+
+def changes(model: Model, draft: FrameDraft) -> tuple[IntArray, IntArray]:
+    """Literals of a model with the rule `define_grounds`: (n,) each true if a pinhole is worked otherwise than the
+    draft has it; and some of which each is true if a pinhole has a stitch, or the piece a figure, that the draft does
+    not have there."""
+    return _changed(model, draft), _added(model, draft)
 
 
 def _changed(model: Model, draft: FrameDraft) -> IntArray:
     what = draft.places[:, 0]
-    grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
     kept = np.full(len(what), FALSE)
     for name, literals in model.stitch.items():
         kept = np.where(what == KIND_NUMBERS[name], literals, kept)
     for name, sites in model.sites.items():
         own = what == KIND_NUMBERS[name]
         kept[own] = _at(sites, (model.piece.pinholes + draft.places[:, 1:])[own])
-    for name, literals in grounds.items():
-        kept = np.where(what == KIND_NUMBERS[name], literals, kept)
-    kept = np.where(what == PLAIN, _plain(model, list(grounds.values())), kept)
+    for name, literals in model.defined.items():
+        kept = np.where(what == (PLAIN if name == _PLAIN_GROUND else KIND_NUMBERS[name]), literals, kept)
     kept[model.piece.fan] = TRUE
     return ~kept
 

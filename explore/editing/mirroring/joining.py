@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache
 
 import numpy as np
 
@@ -15,14 +15,16 @@ from constraints.brief import Brief
 from constraints.design import Design
 from constraints.encoding import label, set_true, stand
 from constraints.fillings import GROUNDS
+from constraints.forms import Form
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import fields_of
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import KIND_NUMBERS
+from constraints.ruleset import Rules
 from constraints.stitches import NUMBERS
 from constraints.variables import Model
-from explore.editing.mirroring.changes import asked, counted, define_changes
+from explore.editing.mirroring.changes import asked, counted, define_grounds
 from explore.editing.mirroring.nearest import Nearest
 from explore.editing.mirroring.where import Count, Where, places_of
 from explore.search.attempt import Making, made
@@ -30,6 +32,8 @@ from explore.search.context import Context
 
 # The share of a field's pinholes in one ground from which on all of it is.
 _MOST = 0.5
+# Many drafts are of one form, which differ in where the mirror stands; so many forms are kept.
+_KEPT = 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,8 +57,8 @@ def joined(
 ) -> Joined | None:
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
     worked out how many pinholes must be changed. Raises Defect if the second check disagrees."""
-    own = Context(draft.form, ROUND, symmetry, brief.rules, (partial(define_changes, draft=draft),))
-    nearest = Nearest(own, _values(own.model, draft), effort)
+    own = _ruled(draft.form, symmetry, brief.rules)
+    nearest = Nearest(own, draft, _values(own.model, draft), effort)
     if nearest.values is None:
         return None
     what = f"a frame of strip {strip.number}"
@@ -64,6 +68,11 @@ def joined(
     if proven is not Where.WHOLE:
         least[proven] = nearest.least_of(places_of(frame, proven))
     return Joined(frame, counted(frame, draft), least, len({*draft.eyes} - {*frame.eyes}))
+
+
+@lru_cache(maxsize=_KEPT)
+def _ruled(form: Form, symmetry: str, rules: Rules) -> Context:
+    return Context(form, ROUND, symmetry, rules, (define_grounds,))
 
 
 def _values(model: Model, draft: FrameDraft) -> BoolArray:

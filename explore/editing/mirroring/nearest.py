@@ -6,7 +6,8 @@ import numpy as np
 
 from constraints.formula import TRUE, linear, truth
 from constraints.lattice import BoolArray, IntArray
-from explore.editing.mirroring.changes import ADDED, CHANGED, NAME
+from constraints.mirrors import FrameDraft
+from explore.editing.mirroring.changes import NAME, changes
 from explore.search.context import Context
 
 
@@ -17,11 +18,11 @@ class Nearest:
     changed, as is proven.
     """
 
-    def __init__(self, context: Context, hint: BoolArray, effort: float) -> None:
-        """context: with the rule `define_changes`. hint: (size,) values near the draft, those of the changes aside.
+    def __init__(self, context: Context, draft: FrameDraft, hint: BoolArray, effort: float) -> None:
+        """context: with the rule `define_grounds`. hint: (size,) values near the draft, those defined aside.
         effort: in the solver's deterministic time."""
         self._context, self._effort = context, effort
-        self._changed, added = (context.model.defined[each] for each in (CHANGED, ADDED))
+        self._changed, added = changes(context.model, draft)
         # All that could be added weighs less than one pinhole changed.
         literals, each = np.concatenate([self._changed, added]), len(added) + 1
         weights = np.where(np.arange(len(literals)) < len(self._changed), each, 1)

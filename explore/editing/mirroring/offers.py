@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -45,11 +46,13 @@ class CornerOffer:
 
 @dataclass(frozen=True, eq=False)
 class TurnoverOffer:
-    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown: a frame with it."""
+    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown: a frame with it. corner: where its
+    sides begin."""
 
     row: int
     changed: Count
     shown: Design
+    corner: Corner
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,32 +138,48 @@ class Mirrored:
         """Every corner, and every turnover after either way to go on from a corner. watch: told each place as it is
         tried, a `Corner`, or one that stands for all that go its way and a row, with the offer."""
         found = self.corners(watch)
-        return Offers(found, self.turnovers(found, False, watch), self.turnovers(found, True, watch))
+        # Those of both ways at once: the same frames are made for them.
+        self._turned(found, (False, True), watch)
+        return Offers(found, self.turnovers(found, False), self.turnovers(found, True))
 
     def corners(self, watch: Watch = _nobody) -> list[CornerOffer]:
         """The corners that can be worked, those with the fewest changes first."""
-        found = self._each(_with_corner, corners(self.form), watch)
+        # Those with frames of one size after one another.
+        rows = self._turnovers()
+        tasks = sorted(corners(self.form), key=lambda corner: min(self._side(corner, row) for row in rows))
+        found = self._each(_with_corner, tasks, watch)
         return sorted(found, key=lambda offer: (offer.changed.changed, offer.corner.row, offer.corner.up))
 
     def turnovers(self, offered: Sequence[CornerOffer], up: bool, watch: Watch = _nobody) -> list[TurnoverOffer]:
         """The rows at which a side that goes up the repeat from its corner, or down it, joins its reverse, fewest
-        changes first. offered: all corners; the first that goes that way stands for the others."""
-        corner = next((each.corner for each in offered if each.corner.up is up), None)
-        tasks = [] if corner is None else [(corner, row) for row in self._turnovers()]
-        found = self._each(_with_turnover, tasks, watch)
+        changes first. offered: all corners; of the best that go that way the one stands for the others with which the
+        frame is smallest."""
+        found = self._turned(offered, (up,), watch)
         return sorted(found, key=lambda offer: (offer.changed.changed, offer.row))
+
+    def _turned(
+        self, offered: Sequence[CornerOffer], ways: Sequence[bool], watch: Callable[[], None]
+    ) -> list[TurnoverOffer]:
+        tasks = []
+        for up in ways:
+            own = [each for each in offered if each.corner.up is up]
+            best = [each.corner for each in own if each.changed.changed == own[0].changed.changed]
+            for row in self._turnovers() if best else []:
+                tasks.append((min(best, key=lambda corner: self._side(corner, row)), row))
+        return self._each(_with_turnover, sorted(tasks, key=lambda task: self._side(*task)), watch)
 
     def with_corner(self, corner: Corner) -> CornerOffer | None:
         """A corner, if it can be worked."""
-        # Frames are long enough for the turnover to make no difference at the corners.
-        tried = (self._smallest(corner, turnover, Where.CORNERS) for turnover in self._turnovers()[:_TRIED])
+        # Frames are long enough for the turnover to make no difference at the corners: that of the shortest will do.
+        turnovers = sorted(self._turnovers(), key=lambda row: self._side(corner, row))[:_TRIED]
+        tried = (self._smallest(corner, turnover, Where.CORNERS) for turnover in turnovers)
         done = next((each for each in tried if each is not None), None)
         return None if done is None else CornerOffer(corner, done.count(Where.CORNERS).each(4), done.frame)
 
     def with_turnover(self, corner: Corner, row: int) -> TurnoverOffer | None:
         """A turnover of the strip that begins at a corner, if it can be worked."""
         done = self._smallest(corner, row, Where.TURNOVERS)
-        return None if done is None else TurnoverOffer(row, done.count(Where.TURNOVERS).each(4), done.frame)
+        return None if done is None else TurnoverOffer(row, done.count(Where.TURNOVERS).each(4), done.frame, corner)
 
     def _each(
         self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Watch
@@ -186,6 +205,13 @@ class Mirrored:
         turnovers = (turnover, turnover)
         count = next(self.counts(corner, turnovers), None)
         return None if count is None else self.frame(corner, turnovers, (count, count), LISTING, proven)
+
+    def _side(self, corner: Corner, turnover: int) -> float:
+        """Half a side of that frame, units; inf if there is none."""
+        turnovers = (turnover, turnover)
+        forms = (frame_of(self.form, corner, turnovers, (count, count)) for count in self.counts(corner, turnovers))
+        form = next(forms, None)
+        return math.inf if form is None else form.half_width
 
 
 @lru_cache(maxsize=_STRIPS)
