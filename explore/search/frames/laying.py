@@ -94,7 +94,11 @@ def _laid(stamp: Stamp, size: float, spots: list[_Spot], piece: Piece, sides: Si
     """The outlines of the prints that the symmetry does not give already; empty if one does not fit."""
     rings: list[Ring] = []
     taken: list[MultiPolygon] = []
+    given: set[_Spot] = set()
     for turn, middle in spots:
+        if (turn % 360, middle) in given:
+            continue
+        given |= _turned((turn, middle), piece)
         own = outlines(stamp.placed(size, turn % 360, middle))
         shape = shape_of(own)
         if any(_alike(shape, other) for other in taken):
@@ -108,6 +112,18 @@ def _laid(stamp: Stamp, size: float, spots: list[_Spot], piece: Piece, sides: Si
         taken += every
         rings += own
     return tuple(rings)
+
+
+def _turned(spot: _Spot, piece: Piece) -> set[_Spot]:
+    """Where the turns of the symmetry take a print. What is like it is like it there too."""
+    turn, (x, y) = spot
+    every = (each.tolist() for each in piece.setting.affine(piece.symmetry))
+    found = set()
+    for ((a, b), (c, d)), (right, down) in zip(*every, strict=True):
+        if a * d - b * c > 0:
+            turned = (turn + math.degrees(math.atan2(c, a))) % 360
+            found.add((turned, (float(a * x + b * y + right), float(c * x + d * y + down))))
+    return found
 
 
 def _alike(one: MultiPolygon, other: MultiPolygon) -> bool:
