@@ -3,6 +3,7 @@ cases, by trying all of them."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from typing import Any
 
@@ -21,6 +22,7 @@ from explore.search.compose.canvas import Canvas
 from explore.search.composing import rows
 from explore.search.composing.candidates import Candidate, desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
+from explore.search.composing.desk import Desk, drawn_once
 from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import MANNERS, Manner
 from explore.search.composing.taste import Taste
@@ -69,6 +71,27 @@ def test_figures_of_every_family_can_be_worked_alone(name: str) -> None:
         assert findings(own, together(own, [each])) == []
         images = own.piece.images_under(each.symmetry)[:, each.places]
         assert set(np.unique(images)) == set(each.places)
+
+
+@pytest.mark.parametrize("name", FAMILIES)
+def test_what_was_drawn_beside_another_print_leads_nothing_astray(name: str) -> None:
+    """Figures that look alike are drawn once for every place of a print: they are what is drawn with nothing kept."""
+    canvas = fresh(context("full"))
+    x, y = canvas.piece.pinholes.T
+    desks = [replace(desk_of(canvas), print=np.abs(x) + np.abs(y - far) < 6) for far in (0, 8)]
+
+    def drawn(desk: Desk) -> list[bytes]:
+        rng = np.random.default_rng(1)
+        figures = [FAMILIES[name].draw(desk, rng) for _ in range(60)]
+        return [figure.tobytes() for figure in figures if figure is not None]
+
+    kept = [drawn(desk) for desk in desks]
+    for desk, before in zip(desks, kept, strict=True):
+        drawn_once.cache_clear()
+        assert drawn(desk) == before
+    assert len(set(kept[0])) > 5
+    # Only what follows the print depends on it.
+    assert (kept[0] == kept[1]) == (name != "contour")
 
 
 @pytest.mark.parametrize("symmetry", SYMMETRIES)

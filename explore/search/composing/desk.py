@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -12,10 +13,18 @@ from constraints.piece import Piece
 from explore.search.compose import parts
 from explore.search.compose.parts import Random
 
+# So many figures are kept, of each square a few thousand.
+_KEPT = 16_384
+
 
 def between(rng: Random, least: int, most: int) -> int:
     """A whole number from `least` to `most`; `least` where that is less."""
     return int(rng.integers(least, max(least, most) + 1))
+
+
+def one_of(rng: Random, some: Sequence[int]) -> int:
+    """One of some numbers."""
+    return some[int(rng.integers(len(some)))]
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,13 +52,18 @@ class Desk:
         return parts.along_side(self.piece)
 
     @cached_property
-    def outlying(self) -> IntArray:
+    def outlying(self) -> tuple[int, ...]:
         """(reach + 1,) how far out the print, turned to every side, comes at each distance along a side; -1 for
         nowhere."""
         found = np.full(self.reach + 1, -1)
         if self.print.any():
             np.maximum.at(found, np.minimum(self.along[self.print], self.reach), self.away[self.print])
-        return found
+        return tuple(found.tolist())
+
+    def drawn(self, shape: Callable[..., BoolArray], *measures: object) -> BoolArray:
+        """(n,) a shape with its measures, not to be written to; of a desk it looks at piece and reach alone. Of many
+        drawn at random most are like others, on this desk or on one for another place of the print."""
+        return drawn_once(self.piece, self.reach, shape, measures)
 
     def ring(self, profile: IntArray, width: int) -> BoolArray:
         """(n,) a trail all round. profile: (reach + 1,) how far out it lies at each distance along a side; width: units
@@ -65,3 +79,11 @@ class Desk:
     def nothing(self) -> BoolArray:
         """(n,) an empty figure."""
         return np.zeros(len(self.piece), dtype=np.bool_)
+
+
+@lru_cache(maxsize=_KEPT)
+def drawn_once(piece: Piece, reach: int, shape: Callable[..., BoolArray], measures: tuple[object, ...]) -> BoolArray:
+    """As `Desk.drawn`."""
+    found = shape(Desk(piece, reach, 0, np.zeros(len(piece), dtype=np.bool_), False), *measures)
+    found.flags.writeable = False
+    return found

@@ -5,7 +5,8 @@ from __future__ import annotations
 from constraints.lattice import BoolArray
 from explore.search.compose import parts
 from explore.search.compose.parts import Random
-from explore.search.composing.desk import Desk, between
+from explore.search.composing.desk import Desk, between, one_of
+from explore.search.composing.motifs import bars
 
 
 def _first(rng: Random, step: int) -> int:
@@ -20,7 +21,7 @@ def _along(rng: Random, first: int, step: int, most: int) -> list[int]:
 
 def diamonds(desk: Desk, rng: Random) -> BoolArray:
     """Diamonds one beside the other."""
-    return _row(desk, rng, int(rng.choice((2, 4))))
+    return _row(desk, rng, one_of(rng, (2, 4)))
 
 
 def chain(desk: Desk, rng: Random) -> BoolArray:
@@ -37,20 +38,15 @@ def _row(desk: Desk, rng: Random, gap: int) -> BoolArray:
         away -= (away - first) % step
     # A place between pinholes would be moved, each to another side.
     away -= (away + first + size) % 2
-    figure = desk.nothing()
-    for along in _along(rng, first, step, away):
-        figure |= parts.diamond(desk.piece, parts.centre_for(size, size, -away, -along), size)
-    return figure
+    places = _along(rng, first, step, away)
+    return bars(desk, [(parts.centre_for(size, size, -away, -along), size, size) for along in places])
 
 
 def herringbone(desk: Desk, rng: Random) -> BoolArray:
     """Bars that lean to the middle of the side from both ends."""
     wide, long = max(3, desk.least), between(rng, 5, 9)
     away = between(rng, desk.reach // 2, desk.reach - long // 2)
-    step = 2 * (wide + int(rng.choice((2, 3))))
+    step = 2 * (wide + one_of(rng, (2, 3)))
     sides = (wide, long) if rng.random() < 0.5 else (long, wide)
-    figure = desk.nothing()
-    for along in _along(rng, _first(rng, step), step, away)[:6]:
-        if along > long // 2:
-            figure |= parts.bar(desk.piece, parts.centre_for(*sides, -away, -along), *sides)
-    return figure
+    places = [along for along in _along(rng, _first(rng, step), step, away)[:6] if along > long // 2]
+    return bars(desk, [(parts.centre_for(*sides, -away, -along), *sides) for along in places])
