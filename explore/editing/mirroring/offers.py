@@ -140,7 +140,7 @@ class Mirrored:
         found = self.corners(watch)
         # Those of both ways at once: the same frames are made for them.
         self._turned(found, (False, True), watch)
-        return Offers(found, self.turnovers(found, False), self.turnovers(found, True))
+        return Offers(found, self.turnovers(found, False, watch), self.turnovers(found, True, watch))
 
     def corners(self, watch: Watch = _nobody) -> list[CornerOffer]:
         """The corners that can be worked, those with the fewest changes first."""
@@ -157,9 +157,7 @@ class Mirrored:
         found = self._turned(offered, (up,), watch)
         return sorted(found, key=lambda offer: (offer.changed.changed, offer.row))
 
-    def _turned(
-        self, offered: Sequence[CornerOffer], ways: Sequence[bool], watch: Callable[[], None]
-    ) -> list[TurnoverOffer]:
+    def _turned(self, offered: Sequence[CornerOffer], ways: Sequence[bool], watch: Watch) -> list[TurnoverOffer]:
         tasks = []
         for up in ways:
             own = [each for each in offered if each.corner.up is up]
