@@ -106,7 +106,7 @@ def fewer() -> Survey:
 
 def test_the_same_on_any_number_of_cores(fewer: Survey) -> None:
     memory.forget()
-    other = survey(BRIEF, (LEAF,), (8, 9), (8, 9), 3, quiet)
+    other = survey(BRIEF, (LEAF,), (8, 9), (8, 9), 2, quiet)
     assert any(each.designs for each in fewer.reached)
     assert other.reached == fewer.reached
     assert to_text(other, {}, {}) == to_text(fewer, {}, {})
