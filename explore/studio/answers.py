@@ -72,6 +72,11 @@ async def refused(request: Request, error: Exception) -> Response:
     raise error
 
 
+async def ending(request: Request, error: Exception) -> Response:
+    """What is said to who waits when the studio ends."""
+    return _line(request, 503, "The studio ends.")
+
+
 async def failed(request: Request, error: Exception) -> Response:
     """What is said of a defect; the server logs it."""
     return _line(request, 500, _AMISS)

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from constraints.stopping import Stopped
 from explore.asking.stamps import stamp_name
 from explore.bad_input import BadInput
 from explore.reading import built_in_names
@@ -39,6 +40,7 @@ def app(room: Workroom) -> Starlette:
             HTTPException: answers.refused,
             BadInput: answers.refused,
             OSError: answers.refused,
+            Stopped: answers.ending,
             Exception: answers.failed,
         },
     )

@@ -87,7 +87,7 @@ class Easel:
             if not (self._over or done.cancelled()) and isinstance(done.exception(), BrokenExecutor):
                 self._pool = _process()
         self._deal()
-        if done.cancelled():
+        if done.cancelled() or (self._over and done.exception()):
             asked.set_exception(Stopped("the studio ends"))
         elif error := done.exception():
             asked.set_exception(error)
@@ -113,7 +113,7 @@ class Easel:
             self._over = True
             waiting, self._waiting = self._waiting, []
         for each in waiting:
-            each[2].cancel()
+            each[2].set_exception(Stopped("the studio ends"))
         for process in list((self._pool._processes or {}).values()):
             process.kill()
         self._pool.shutdown(wait=True, cancel_futures=True)

@@ -230,9 +230,10 @@ class Workroom:
         wait([self.easel.draw(edge_swatch, FOOTSIDE)])
 
     def hush(self) -> None:
-        """Nothing more is told to anybody."""
+        """Nothing more is told to anybody, and who waits for a drawing waits no longer."""
         for each in self._streams:
             each.close()
+        self.easel.close()
 
     def __enter__(self) -> Workroom:
         return self
@@ -240,7 +241,6 @@ class Workroom:
     def __exit__(self, *_: object) -> None:
         self.hush()
         self.searches.close(at_once=True)
-        self.easel.close()
 
 
 def _nothing() -> None:

@@ -12,11 +12,12 @@ from types import SimpleNamespace
 
 import pytest
 from asked import Ask
-from fakes import petal
+from fakes import petal, plain_square
 from studios import SVG, running
 
 from constraints.brief import Brief
 from explore import cli
+from explore.storage.picks import Picks, write_picks
 from explore.storage.study import create
 from explore.studio.opening import Opened, opened
 from explore.studio.server import bound
@@ -71,6 +72,26 @@ def test_it_ends_at_once_with_all_its_processes_while_a_tab_listens(tmp_path: Pa
         assert alive(studio.process.pid) == []
         assert studio.process.stderr is not None
         assert "Traceback" not in studio.process.stderr.read()
+
+
+def test_it_ends_without_ado_while_what_is_learnt_of_her_taste_is_waited_for(tmp_path: Path) -> None:
+    study = create(tmp_path / "petals", Brief.of(stamp="petal"), (petal(),), (SVG.encode(),))
+    study.keep(plain_square(1), 1).keep(plain_square(2), 2)
+    write_picks(study.folder, Picks("petals", (1,), {}))
+    with running(tmp_path) as studio:
+        host = f"Host: 127.0.0.1:{studio.port}\r\n"
+        path = studio.address.split(str(studio.port), 1)[1]
+        entered = asked(studio.port, f"GET {path} HTTP/1.1\r\n{host}Connection: close\r\n\r\n")
+        cookie = entered.partition("set-cookie: ")[2].partition(";")[0]
+        with socket.create_connection(("127.0.0.1", studio.port), 20) as waiting:
+            # What learns her taste has much to load.
+            waiting.sendall(f"GET /study/petals/taste HTTP/1.1\r\n{host}Cookie: {cookie}\r\n\r\n".encode())
+            time.sleep(0.2)
+            # Processes that are just being begun are waited for.
+            assert studio.end(signal.SIGINT) < 20
+        assert studio.process.returncode == 0
+        assert studio.process.stderr is not None
+        assert studio.process.stderr.read() == ""
 
 
 def test_who_says_nothing_or_nonsense_or_too_much_is_served_nothing(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import time
 from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor, wait
 
@@ -55,6 +56,17 @@ def test_once_it_is_ended_nothing_begins_it_again() -> None:
     easel.close()
     with pytest.raises(Stopped, match="the studio ends"):
         easel.ask(abs, -1).result(20)
+
+
+def test_who_waits_when_it_is_ended_is_told_so() -> None:
+    easel = Easel()
+    easel.ask(abs, -1).result(20)
+    in_hand, waiting = easel.draw(time.sleep, 60), easel.draw(abs, -1)
+    easel.close()
+    for each in (in_hand, waiting):
+        with pytest.raises(Stopped, match="the studio ends"):
+            each.result(20)
+    easel.close()
 
 
 def test_drawings_are_kept_until_others_need_their_place(easel: Easel, monkeypatch: pytest.MonkeyPatch) -> None:
