@@ -116,9 +116,11 @@ def test_every_kind_of_place_has_its_turn() -> None:
     assert all(place.size >= 8.0 for _, place in places)
 
 
-def test_copies_on_their_side_and_prints_alone_aside_come_last() -> None:
+def test_copies_on_their_side_prints_alone_aside_and_squares_half_as_wide_come_last() -> None:
     """How each image lies is worked out here from the turn of what the symmetry does to "up"."""
     placings = placings_of(asked(), TULIP)
+    # Of 30 pairs worked round, and across.
+    assert {placing.size.half_size for placing in placings} == {28, 13}
 
     def ways(placing: Placing, turn: float) -> set[int]:
         up = np.array([np.sin(np.radians(turn)), -np.cos(np.radians(turn))])
@@ -129,7 +131,8 @@ def test_copies_on_their_side_and_prints_alone_aside_come_last() -> None:
         there = ways(placings[number], place.turn)
         copies = len(matrices(placings[number].brief.piece.symmetry)) // (2 if place.sector.mirrored else 1)
         alone = copies == 1 and kind_of(placings[number], place) in (QUARTER, LINE)
-        return alone or (bool(there & {90, 270}) and 180 not in there)
+        lost = placings[number].size.half_size == 13
+        return alone or lost or (bool(there & {90, 270}) and 180 not in there)
 
     last = [off(*each) for each in suiting(placings, 8.0, 400)]
     assert last == sorted(last)
@@ -164,7 +167,7 @@ def test_few_prints_are_left_open_and_none_of_the_first() -> None:
     assert not any(each.laid.place.reverse for each in chosen([placing], left_open + solid[:1], placing.brief))
 
 
-def test_what_is_known_at_once_comes_first_and_twice_as_often() -> None:
+def test_what_is_known_at_once_comes_first_and_has_two_of_three_turns_but_no_more_than_four() -> None:
     placing, laid = laid_there(4)
     assert all(each.laid.seen is not None for each in laid)
 
@@ -173,7 +176,7 @@ def test_what_is_known_at_once_comes_first_and_twice_as_often() -> None:
 
     surest, known = with_outline(laid[0], 1.0), [with_outline(each, 0.6) for each in laid[1:]]
     assert [each.laid.known_as(AT_ONCE) for each in (surest, *known)] == [True, False, False, False]
-    assert chosen([placing], [*known, surest], placing.brief) == [surest, surest, *known]
+    assert chosen([placing], [*known, surest], placing.brief) == [surest, surest, known[0], surest, surest, *known[1:]]
 
 
 def test_of_places_beside_each_other_the_best_is_taken() -> None:

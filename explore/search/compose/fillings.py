@@ -13,7 +13,7 @@ from constraints.fillings import FIGURES, GROUNDS, Laying
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
 from constraints.variables import Model, Sites
-from explore.search.compose.canvas import ORDERLY
+from explore.search.compose.canvas import ORDERLY, SMALL
 from explore.search.compose.liking import RESTING, Liking
 from explore.search.compose.parts import Random
 
@@ -29,8 +29,6 @@ _LARGE, _LARGE_SHARE = 24, 0.08
 _GROUP, _NEXT, _COVER, _BESIDE, _MUCH = 4, 1.5, 0.3, 0.45, 0.15
 # An accent covers such a share of a small field, so many pinholes from the edge; where all fields end at edges, less.
 _ACCENT, _OFF_EDGE, _ACCENT_AT_EDGES = 0.6, 3, 0.45
-# A square of so many pinholes (half-size 19) is a small one.
-_SMALL = 800
 
 
 class Filler:
@@ -181,7 +179,7 @@ class Filler:
         """Whether the piece is a plain square, no small one: others have less room, and their fields end at edges."""
         piece = self.model.piece
         return (
-            len(piece) > _SMALL
+            len(piece) > SMALL
             and piece.headside is None
             and piece.closed_under("full")
             and not {(0, 0), (0, 1)}.isdisjoint(piece.index)

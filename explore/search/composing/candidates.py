@@ -14,7 +14,7 @@ from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.ruleset import Rules
 from constraints.variables import Model
-from explore.search.compose.canvas import Canvas
+from explore.search.compose.canvas import SMALL, Canvas
 from explore.search.compose.parts import Random
 from explore.search.composing.desk import Desk
 from explore.search.composing.families import FAMILIES, WIDEST
@@ -23,6 +23,8 @@ from explore.search.composing.manners import Manner
 # So many figures of a family are offered, by how much the manner likes it; so many are drawn for all manners, at random
 # but always the same, until there are enough.
 _OFFERED, _DRAWN, _ENOUGH = (6, 18, 40), 500, 100
+# Beside a print figures in pieces of fewer places on the mean are crumbs, unless they stand in a row.
+_CRUMB = 16
 # Units from the centre within which no figure finds room.
 _LEAST_REACH = 5
 
@@ -95,6 +97,17 @@ def _shapes(piece: Piece, rules: Rules) -> _Shapes:
     return _Shapes(piece, rules)
 
 
+def pieces(piece: Piece, blocks: BoolArray) -> IntArray:
+    """(...,) of how many pieces that do not touch along a step blocks, (..., n), are, less the openings that they go
+    round: by Euler's count, places less steps plus holes."""
+    beside = piece.neighbours[:, :2]
+    tail, step = np.nonzero(beside >= 0)
+    steps = blocks[..., tail] & blocks[..., beside[tail, step]]
+    holes = blocks[..., piece.holes].all(axis=-1)
+    found: IntArray = blocks.sum(axis=-1) - steps.sum(axis=-1) + holes.sum(axis=-1)
+    return found
+
+
 def desk_of(canvas: Canvas) -> Desk:
     """What figures are drawn on beside what a canvas holds."""
     rules, own = canvas.model.rules, (canvas.part == 0) & ~canvas.piece.fan
@@ -128,6 +141,7 @@ def _repertory(model: Model, block: bytes, keep_off: bytes) -> tuple[Candidate, 
     if desk.reach < _LEAST_REACH:
         return ()
     shapes, shut = _shapes(canvas.piece, model.rules), canvas.shut()
+    beside_print = len(canvas.piece) > SMALL and bool(desk.print.any())
     found: dict[bytes, Candidate] = {}
     drawn_before: set[bytes] = set()
     for name, family in FAMILIES.items():
@@ -144,7 +158,12 @@ def _repertory(model: Model, block: bytes, keep_off: bytes) -> tuple[Candidate, 
                 continue
             figure = np.zeros(len(own), dtype=np.bool_)
             figure[spread[1]] = True
-            if (key := figure.tobytes()) not in found and shapes.sound(figure):
+            crumbs = (
+                beside_print
+                and not (family.running or family.row)
+                and figure.sum() < _CRUMB * pieces(canvas.piece, figure)
+            )
+            if not crumbs and (key := figure.tobytes()) not in found and shapes.sound(figure):
                 found[key] = Candidate(name, *spread)
     return tuple(found.values())
 

@@ -92,11 +92,14 @@ def _limits(model: Model, own: IntArray, taste: Taste, least: int, most: int) ->
 
 
 def _hint(model: Model, own: IntArray, taste: Taste, points: FloatArray, least: int, most: int) -> BoolArray:
-    """(size,) where to begin: figures with the most points, one after the other, as long as they keep apart."""
+    """(size,) where to begin: one that leads, then figures with the most points, one after the other, as long as they
+    keep apart."""
     values = np.zeros(model.formula.size, dtype=np.bool_)
     block = taste.desk.print.copy()
     near, taken = np.zeros(len(block), dtype=np.bool_), 0
-    for number in np.argsort(-points, kind="stable").tolist():
+    order = np.argsort(-points, kind="stable").tolist()
+    leading = next((number for number in order if taste.manner.liking(taste.figures[number].family) == 2), order[0])
+    for number in [leading, *order]:
         figure = taste.figures[number].places
         if taken < least and taken + len(figure) <= most and not near[figure].any():
             values[own[number]], block[figure], taken = True, True, taken + len(figure)

@@ -65,6 +65,19 @@ class Desk:
         drawn at random most are like others, on this desk or on one for another place of the print."""
         return drawn_once(self.piece, self.reach, shape, measures)
 
+    @cached_property
+    def outlying_upright(self) -> IntArray:
+        """(3, 2 reach + 1) how far out the print comes above, beside and below at each distance along these sides, from
+        left to right and from the top down; left and right alike. -1 for nowhere."""
+        found = np.full((3, 2 * self.reach + 1), -1)
+        x, y = self.piece.pinholes[self.print].T
+        aside = abs(x) > abs(y)
+        for side, here in enumerate((~aside & (y < 0), aside, ~aside & (y >= 0))):
+            along = np.concatenate([x[here], -x[here]]) if side != 1 else np.tile(y[here], 2)
+            at = np.clip(along + self.reach, 0, 2 * self.reach)
+            np.maximum.at(found[side], at, np.tile(self.away[self.print][here], 2))
+        return found
+
     def ring(self, profile: IntArray, width: int) -> BoolArray:
         """(n,) a trail all round. profile: (reach + 1,) how far out it lies at each distance along a side; width: units
         across the side."""

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from constraints.lattice import BoolArray
 from explore.search.compose.canvas import ORDERLY
 from explore.search.compose.parts import Random
-from explore.search.composing import motifs, rings, rows
+from explore.search.composing import courses, motifs, rings, rows
 from explore.search.composing.desk import Desk
 
-# Symmetries of what leans.
+# Symmetries of what has an above and a below; of what leans.
+UPRIGHT = ("upright-mirror",)
 TURNING = ("quarter-turn", "half-turn")
 # Pinholes that any figure is wide at the most.
 WIDEST = 12
@@ -40,6 +41,8 @@ FAMILIES: dict[str, FigureFamily] = {
     "zigzag": FigureFamily(rings.zigzag, True),
     "dentil": FigureFamily(rings.dentil, True),
     "contour": FigureFamily(rings.contour, True),
+    "outline": FigureFamily(courses.outline, True, orders=UPRIGHT),
+    "shield": FigureFamily(courses.shield, True, orders=UPRIGHT),
     "diamond": FigureFamily(motifs.diamond),
     "bar": FigureFamily(motifs.bar, ends=True),
     "frame": FigureFamily(motifs.frame),

@@ -22,7 +22,7 @@ class Manner:
 
 
 MANNERS: dict[str, Manner] = {
-    "round the print": Manner(("contour",), ("diamond", "rosette", "corner", "chain")),
+    "round the print": Manner(("outline", "contour"), ("diamond", "rosette", "corner", "chain")),
     "waves": Manner(("zigzag",), ("diamond", "vee", "diamond ring", "corner")),
     "bastions": Manner(("bastion", "star"), ("diamond", "corner", "rosette", "vee")),
     "nested rings": Manner(
@@ -36,5 +36,6 @@ MANNERS: dict[str, Manner] = {
     "chequers": Manner(("chequer", "rosette"), ("diamond", "square", "octagon")),
     "rows of bars": Manner(("herringbone", "bar"), ("diamond", "vee", "corner")),
     "pinwheels": Manner(("pinwheel",), ("diamond", "octagon", "square", "rosette")),
+    "shields": Manner(("shield",), ("diamond", "corner", "rosette", "chain")),
 }
 assert all(name in FAMILIES for manner in MANNERS.values() for name in (*manner.lead, *manner.liked))

@@ -13,7 +13,7 @@ from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import Piece
 from constraints.rules.corners import over_lines
 from explore.search.compose.parts import Random
-from explore.search.composing.candidates import Candidate
+from explore.search.composing.candidates import Candidate, pieces
 from explore.search.composing.desk import Desk
 from explore.search.composing.families import FAMILIES
 from explore.search.composing.manners import Manner
@@ -39,7 +39,7 @@ _TOUCH, _MOST_TOUCH = 6, 16
 _PARALLEL, _MOST_PARALLEL = 1, 90
 _VOID = -3
 # For a step over a corner line within a figure, which is worked in halves there.
-_SEAM = -2
+_SEAM = -4
 # So many pairs of figures count, and so much of the ground is looked at, but for its edge.
 _PAIRS, _EVERY, _EDGE = 500, 7, 3
 # By how much the likings of one composition differ from another's, and what chance adds to a figure.
@@ -68,14 +68,8 @@ class Taste:
 
     @cached_property
     def pieces(self) -> IntArray:
-        """(figures,) of how many pieces that do not touch along a step each figure is, less the openings that it goes
-        round: by Euler's count, places less steps plus holes."""
-        beside = self.piece.neighbours[:, :2]
-        tail, step = np.nonzero(beside >= 0)
-        steps = self.blocks[:, tail] & self.blocks[:, beside[tail, step]]
-        holes = self.blocks[:, self.piece.holes].all(axis=2)
-        found: IntArray = self.blocks.sum(axis=1) - steps.sum(axis=1) + holes.sum(axis=1)
-        return found
+        """(figures,) of how many pieces each figure is, see `candidates.pieces`."""
+        return pieces(self.piece, self.blocks)
 
     @cached_property
     def _within(self) -> list[BoolArray]:

@@ -39,6 +39,9 @@ _GOOD_REVERSE = 0.85
 # Splits pay where a print is known by so much better: about half of the way from one verdict to the next.
 _PAYS = 0.3
 
+# A place in which the print is known at once has so many turns at the most while each other has one.
+_AGAIN = 4
+
 # Of the largest size that fits these shares are tried too.
 _BELOW, _SLACK = (1.0, 0.9, 0.8), 1e-6
 
@@ -155,14 +158,15 @@ def enough_for_reverse(laid: Laid) -> bool:
 
 
 def in_turns(ranked: Sequence[_T], laid: Callable[[_T], Laid]) -> list[_T]:
-    """What jobs take turns with: those in which the print is known at once twice as often as others, and of these one
-    after every two of those."""
+    """What jobs take turns with: of three two with a print that is known at once, as far as it is not the same one too
+    often for it, and one with another."""
     at_once = [each for each in ranked if laid(each).known_as(AT_ONCE)]
     others = [each for each in ranked if not laid(each).known_as(AT_ONCE)]
     if not at_once or not others:
         return at_once + others
-    twice = at_once + at_once
-    rounds = zip_longest(twice[::2], twice[1::2], others)
+    again = min(_AGAIN, max(2, round(2 * len(others) / len(at_once))))
+    many = at_once * again
+    rounds = zip_longest(many[::2], many[1::2], others)
     return [each for some in rounds for each in some if each is not None]
 
 

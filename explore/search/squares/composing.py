@@ -8,7 +8,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.lattice import IntArray
-from explore.search.compose.canvas import Canvas
+from explore.search.compose.canvas import SMALL, Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.composing.candidates import desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
@@ -27,8 +27,9 @@ _TRIES = 3
 # Share of all pinholes that figures add to a print, and that they take alone.
 _ADDED, _ALONE = (0.06, 0.2), (0.26, 0.42)
 _ABOUT = 0.05
-# Where so few figures have room, only the first jobs choose among them, or all squares would be the same.
-_FEW = 60
+# Where so few figures have room, only the first jobs choose among them, or all squares would be the same; on larger
+# squares than small ones other prints and places make the difference.
+_FEW, _FEW_LARGER = 60, 10
 # So many manners a job tries, of those for which there is room.
 _MANNERS_TRIED = 3
 
@@ -37,6 +38,9 @@ def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.ra
     """A composition, and what leads in it. fresh: a canvas that holds the stamps alone."""
     canvas = fresh()
     manner = _chosen(canvas, job, placing.brief, rng)
+    if not manner and len(canvas.piece) > SMALL and _print_enough(canvas, placing.brief):
+        # What is drawn where no figure has room would be crumbs about the print.
+        manner = ALONE
     if manner:
         return manner, canvas
     plan, canvas = _drawn(placing, fresh, job, rng)
@@ -64,13 +68,14 @@ def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) ->
     after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
     every = repertory(canvas)
-    if len(every) < _FEW and job:
+    small = len(canvas.piece) <= SMALL
+    if len(every) < (_FEW if small else _FEW_LARGER) and job:
         return ""
     fit = _fitting({each.family for each in every}, beside_print=canvas.solid > 0)
     # Jobs come back to a place after a dozen: then it is the next manner's turn.
     turn = job + job // len(MANNERS)
     desk = desk_of(canvas)
-    if least <= canvas.solid and (desk.print & (desk.away <= _MIDDLE)).any():
+    if _print_enough(canvas, brief) and (desk.print & (desk.away <= _MIDDLE)).any():
         fit.append(ALONE)
     for name in (fit[(turn + more) % len(fit)] for more in range(min(_MANNERS_TRIED, len(fit)))):
         if name == ALONE:
@@ -83,6 +88,11 @@ def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) ->
                 canvas.lay([("trail" if each.running else "figure", each.places) for each in found])
                 return name
     return ""
+
+
+def _print_enough(canvas: Canvas, brief: Brief) -> bool:
+    """Whether a canvas holds a print, and as much of it as is to be solid."""
+    return canvas.solid > 0 and canvas.solid >= brief.rules.solid[0]
 
 
 def _fitting(families: Collection[str], beside_print: bool) -> list[str]:

@@ -32,10 +32,12 @@ _SIZES = {
     QUARTER: (1.0, 0.85, 0.92, 0.78),
     ACROSS: (0.85, 1.0, 0.75, 0.92),
     LINE: (0.9, 0.75, 0.82, 1.0),
-    MIDDLE: (0.66, 0.72, 0.6, 0.8),
+    MIDDLE: (0.62, 0.7, 0.54, 0.8),
 }
 # Where a print is known from such a share of the largest on, there is no room to leave: all sizes are tried.
 _TIGHT, _SIZES_IF_TIGHT = 0.7, (0.9, 1.0, 0.8, 0.95)
+# A square of a lesser half-size looks lost beside others twice as wide.
+_LOST = 16
 # Units that a trail all round and the ground on its inner side take.
 _TRAIL = 7
 # How far on among the centres of one size the next ones are taken, as a share of all.
@@ -55,14 +57,17 @@ class Berth:
 
 def suiting(placings: Sequence[Placing], least: float, count: int) -> list[tuple[int, Place]]:
     """Places with the numbers of their placings, at most `count`: kinds mixed, of each the roomiest first. Last come a
-    print alone that is not in the middle, and copies of which some lie on their side, unless they lie all ways round.
+    print alone that is not in the middle, copies of which some lie on their side, unless they lie all ways round, and
+    squares far smaller than others, as those worked across may be.
 
     least: the smallest size at which the print is known, pitches.
     """
     every = [berth for number, placing in enumerate(placings) for berth in _berths(number, placing, least)]
+    widest = max((placing.size.half_size for placing in placings), default=0)
     off = {
         berth: aside(placings[berth.number], berth.turned.sector.mirrored, berth.kind)
         or _leans(placings[berth.number], berth.turned.turn)
+        or _less(placings[berth.number].size.half_size, widest)
         for berth in every
     }
     found: list[tuple[int, Place]] = []
@@ -94,6 +99,11 @@ def _leans(placing: Placing, turn: float) -> bool:
     lying = ways(under(Pose(turn), placing.brief.piece.symmetry), character(placing.stamp)) or set()
     there = {way for way, _ in lying}
     return Way.SIDE in there and Way.DOWN not in there
+
+
+def _less(half_size: int, widest: int) -> bool:
+    """Whether a square looks lost beside others on a sheet. widest: the half-size of the widest."""
+    return half_size < _LOST and 2 * half_size <= widest
 
 
 def framed(placing: Placing, place: Place) -> bool:

@@ -1,0 +1,98 @@
+"""Trails that close round an upright print: above, below and beside it each has a course of its own.
+
+All are their own mirror image, left and right. Where two courses meet, the trail goes straight over the corner line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.lattice import BoolArray, IntArray
+from explore.search.compose.parts import Random
+from explore.search.composing.desk import Desk, between
+
+# Symmetries of squares that keep above and below apart.
+_UPRIGHT = ("none", "upright-mirror")
+# Units across a side; where a trail slants it is half as many pinholes wide.
+_WIDTHS = (6, 6, 8)
+# From a print to the outer edge of a trail, units: its width and some rows of ground.
+_GAP = (9, 13)
+# Units from the centre within which no trail turns.
+_LEAST = 6
+# How far out a trail goes over a corner line, at the least, as a share of the side that is nearer.
+_CORNER = 0.6
+# How deep a bay is, units.
+_BAY = (4, 9)
+
+
+@dataclass(frozen=True, eq=False)
+class _Courses:
+    """How far out a trail lies above, beside and below, (2 reach + 1,) units at each distance along the side, from left
+    to right and from the top down."""
+
+    above: IntArray
+    beside: IntArray
+    below: IntArray
+
+    def drawn(self, desk: Desk, width: int) -> BoolArray:
+        """(n,) the trail, so many units wide."""
+        x, y = desk.piece.pinholes.T
+        along = np.clip(np.where(abs(x) > abs(y), y, x) + desk.reach, 0, 2 * desk.reach)
+        outer = np.where(abs(x) > abs(y), self.beside[along], np.where(y < 0, self.above[along], self.below[along]))
+        inside: BoolArray = (desk.away <= outer) & (desk.away > outer - width)
+        return inside
+
+
+def _along(desk: Desk) -> IntArray:
+    return np.arange(-desk.reach, desk.reach + 1)
+
+
+def _joined(desk: Desk, sides: tuple[IntArray, IntArray, IntArray], upper: int, lower: int) -> _Courses:
+    """Courses that meet at the corner lines. sides: those above, beside and below as they are by themselves. upper,
+    lower: how far out the trail goes over the corner lines."""
+    along, out = _along(desk), np.arange(desk.reach + 1)
+    above, beside, below = sides
+    # Not further than both sides go there, or each would end by itself.
+    upper = min(upper, int(out[np.minimum(above[desk.reach :], beside[desk.reach :: -1]) >= out].max(initial=0)))
+    lower = min(lower, int(out[np.minimum(below[desk.reach :], beside[desk.reach :]) >= out].max(initial=0)))
+    down = np.where(along < 0, 2 * upper + along, 2 * lower - along)
+    return _Courses(
+        np.minimum(above, 2 * upper - abs(along)), np.minimum(beside, down), np.minimum(below, 2 * lower - abs(along))
+    )
+
+
+def outline(desk: Desk, rng: Random) -> BoolArray | None:
+    """Round the print at an even distance, on every side as it lies there."""
+    if desk.piece.symmetry not in _UPRIGHT or not desk.print.any():
+        return None
+    flat, gap = between(rng, 0, 6), between(rng, *_GAP)
+    most = desk.reach - between(rng, 0, 3)
+    far = abs(_along(desk)[:, None] - _along(desk)[None, :])
+    above, beside, below = (
+        np.minimum(np.where(out >= 0, out + gap - np.maximum(0, far - flat), _LEAST).max(axis=1), most)
+        for out in desk.outlying_upright
+    )
+    upper, lower = (between(rng, 2 * desk.reach // 5, desk.reach) for _ in range(2))
+    return _joined(desk, (above, beside, below), upper, lower).drawn(desk, int(rng.choice(_WIDTHS)))
+
+
+def shield(desk: Desk, rng: Random) -> BoolArray | None:
+    """Straight, arched, pointed or drawn in, above as it may be and below otherwise."""
+    if desk.piece.symmetry not in _UPRIGHT:
+        return None
+    needed = desk.outlying_upright.max(axis=1) + _GAP[0]
+    radii = [between(rng, max(_LEAST, min(least, desk.reach)), desk.reach) for least in needed.tolist()]
+    along = abs(_along(desk))
+    sides = [np.full(len(along), radius) for radius in radii]
+    for number in (0, 2):
+        if rng.random() < 0.4:
+            deep, half = between(rng, *_BAY), between(rng, 0, 6)
+            sides[number] = np.minimum(
+                sides[number], np.maximum(radii[number] - deep, along + radii[number] - deep - half)
+            )
+    shorter = [min(radii[number], radii[1]) for number in (0, 2)]
+    upper, lower = (between(rng, int(_CORNER * least), least) for least in shorter)
+    above, beside, below = sides
+    return _joined(desk, (above, beside, below), upper, lower).drawn(desk, int(rng.choice(_WIDTHS)))
