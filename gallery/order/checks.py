@@ -124,7 +124,8 @@ class BetweenSteps:
         corners = corner_pins(work)
         held = ((turn.segment, work.pins[turn.pin].place) for turn in work.turns)
         self.corner = {segment: place for segment, place in held if place in corners}
-        self.spiders = {
+        # What is worked round one pin, by its pinholes.
+        self.round_one = {
             pinhole: step.pins[0]
             for step in steps
             if not isinstance(step, BlockPart) and len(step.nodes) == 1 == len(step.pins)
@@ -181,8 +182,8 @@ class BetweenSteps:
 
     def _pin(self, pinhole: int, arc: int) -> int | None:
         """The pin that holds what leaves a pinhole; on a corner line that of both halves of a block."""
-        if pinhole in self.spiders:
-            return self.spiders[pinhole]
+        if pinhole in self.round_one:
+            return self.round_one[pinhole]
         seams = self.work.seams
         on_line = seams.end_of.get(arc)
         if on_line in self.numbers:
