@@ -23,7 +23,7 @@ from explore.search.composing import rows
 from explore.search.composing.candidates import Candidate, desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
 from explore.search.composing.desk import Desk, drawn_once
-from explore.search.composing.families import FAMILIES
+from explore.search.composing.families import FAMILIES, UPRIGHT
 from explore.search.composing.manners import MANNERS, Manner
 from explore.search.composing.taste import Taste
 from explore.search.context import Context
@@ -76,7 +76,7 @@ def test_figures_of_every_family_can_be_worked_alone(name: str) -> None:
 @pytest.mark.parametrize("name", FAMILIES)
 def test_what_was_drawn_beside_another_print_leads_nothing_astray(name: str) -> None:
     """Figures that look alike are drawn once for every place of a print: they are what is drawn with nothing kept."""
-    canvas = fresh(context("full"))
+    canvas = fresh(context("upright-mirror" if FAMILIES[name].orders == UPRIGHT else "full"))
     x, y = canvas.piece.pinholes.T
     desks = [replace(desk_of(canvas), print=np.abs(x) + np.abs(y - far) < 6) for far in (0, 8)]
 
@@ -91,7 +91,7 @@ def test_what_was_drawn_beside_another_print_leads_nothing_astray(name: str) -> 
         assert drawn(desk) == before
     assert len(set(kept[0])) > 5
     # Only what follows the print depends on it.
-    assert (kept[0] == kept[1]) == (name != "contour")
+    assert (kept[0] == kept[1]) == (name not in ("contour", "outline", "shield"))
 
 
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
@@ -99,7 +99,8 @@ def test_what_is_chosen_keeps_every_rule_as_it_is(symmetry: str) -> None:
     own = context(symmetry, "round" if symmetry != "half-turn" else "across")
     for number, (name, manner) in enumerate(list(MANNERS.items())[::3]):
         every = some_figures(own, manner, np.random.default_rng([number]))
-        some = chosen(fresh(own), every, manner, (0.27, 0.33), 1.0, np.random.default_rng([number]))
+        # Without any symmetry the usual effort is not always enough for something that leads.
+        some = chosen(fresh(own), every, manner, (0.27, 0.33), 3.0, np.random.default_rng([number]))
         block = together(own, some)
         assert some, name
         assert fresh(own).holds(block)
