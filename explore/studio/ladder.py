@@ -13,7 +13,7 @@ from explore import asking
 from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.editing.budget.survey import SurveyTools, reached_at, tools_for
 from explore.editing.plain import ONE_WAY
-from explore.search.crew import ENDED, Share
+from explore.search.crew import Share
 from explore.search.laying.falls import SIZES, Fall, fall, falls
 from explore.search.laying.sectors import upright_turn
 from explore.search.workers import WorkerPool
@@ -46,7 +46,7 @@ class PrintLadder:
     def _run(self, stamp: Stamp, brief: Brief) -> None:
         sizes = {pairs: worked_out(affordable(brief, pairs))[-1:] for pairs in RUNGS}
         rungs = [(pairs, size) for pairs, own in sizes.items() for size in own]
-        try:
+        with self.stream.of_work():
             with WorkerPool(_same, (stamp,), self._share) as workers:
                 for _, told in workers.in_order(_coarse, list(enumerate(rungs))):
                     self._tell(told)
@@ -54,13 +54,8 @@ class PrintLadder:
             with WorkerPool(tools_for, (brief, (stamp,), [fallen]), self._share) as workers:
                 for _, told in workers.in_order(_full, list(enumerate(rungs))):
                     self._tell(told)
-        except ENDED:
-            return  # the studio ends
-        except Exception:
-            self.stream.tell(kind="failed")
-            raise
-        self.done = True
-        self.stream.tell(kind="ladder")
+            self.done = True
+            self.stream.tell(kind="ladder")
 
     def _tell(self, told: dict[str, Any]) -> None:
         drawing = told.pop("drawing")

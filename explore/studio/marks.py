@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -139,11 +139,7 @@ class StudyMarks:
 
     def set_liking(self, on: bool) -> dict[str, Any]:
         """More squares are looked for by what she keeps, or not; what the page is told then."""
-        with self._guard:
-            picks, beside = self._picks(), self._beside()
-            beside.liking = on
-            self._write(beside)
-            return _told(picks, beside)
+        return self._told_with(liking=on)
 
     def colours(self) -> Colours:
         """Of her thread and cloth."""
@@ -152,9 +148,12 @@ class StudyMarks:
 
     def set_colours(self, colours: Colours) -> dict[str, Any]:
         """Lace is drawn in these from now on; what the page is told then."""
+        return self._told_with(colours=colours)
+
+    def _told_with(self, **changed: Any) -> dict[str, Any]:
+        """What the page is told once this stands beside the squares."""
         with self._guard:
-            picks, beside = self._picks(), self._beside()
-            beside.colours = colours
+            picks, beside = self._picks(), replace(self._beside(), **changed)
             self._write(beside)
             return _told(picks, beside)
 

@@ -8,7 +8,7 @@ from typing import Any
 from constraints.brief import KNOWN, UNKNOWN, Brief
 from constraints.character import character
 from constraints.stamp import Stamp
-from explore.search.crew import ENDED, Share
+from explore.search.crew import Share
 from explore.search.laying.falls import SIZES, Fall, fall
 from explore.search.laying.sectors import upright_turn
 from explore.search.workers import WorkerPool
@@ -48,15 +48,13 @@ class PrintRibbon:
     def _run(self, stamp: Stamp, brief: Brief) -> None:
         briefs = [brief.changed(own_splits=splits) for splits in dict.fromkeys((0, brief.stamp.own_splits))]
         tasks = list(enumerate((size, each) for each in briefs for size in _ORDER))
-        try:
+        with self.stream.of_work():
             with WorkerPool(_same, (stamp,), self._share) as workers:
                 for _, told in workers.in_order(_fallen, tasks):
                     if told:
                         self._tell(told)
-        except ENDED:
-            return  # the studio ends
-        self.done = True
-        self.stream.tell(kind="ribbon", begins=self.begins())
+            self.done = True
+            self.stream.tell(kind="ribbon", begins=self.begins())
 
     def _tell(self, told: dict[str, Any]) -> None:
         size, score = told["size"], told.pop("score")

@@ -14,7 +14,7 @@ from constraints.mirrors import Corner
 from explore.bad_input import BadInput
 from explore.editing.mirroring.making import Frames, NoFrame, Parts
 from explore.editing.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer
-from explore.search.crew import ENDED, Share
+from explore.search.crew import Share
 from explore.storage.study import read_square
 from explore.studio.streams import Stream
 
@@ -37,14 +37,9 @@ class StripMirror:
         threading.Thread(target=self._run, daemon=True).start()
 
     def _run(self) -> None:
-        try:
+        with self.stream.of_work():
             self.offers = self._mirrored.offers(self._tried)
-        except ENDED:
-            return  # the studio ends
-        except Exception:
-            self.stream.tell(kind="failed")
-            raise
-        self.stream.tell(kind="mirror", places=self._all(self.offers))
+            self.stream.tell(kind="mirror", places=self._all(self.offers))
 
     def _tried(self, place: Any, offer: CornerOffer | TurnoverOffer | None) -> None:
         if isinstance(place, Corner):

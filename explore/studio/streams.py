@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import AsyncIterator, Mapping
+from collections.abc import AsyncIterator, Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
+from explore.search.crew import ENDED
 from explore.serving.bell import Bell
 
 Told = Mapping[str, Any]
@@ -37,6 +39,20 @@ class Stream:
                 self._events.append((self._last, event))
             self._bell.ring()
             return self._last
+
+    @contextmanager
+    def of_work(self) -> Iterator[None]:
+        """Work whose events these are. Where it breaks off by a defect, whoever listens is told so, and the defect goes
+        on; where it ends with the studio, it just ends."""
+        broken = True
+        try:
+            yield
+            broken = False
+        except ENDED:
+            broken = False
+        finally:
+            if broken:
+                self.tell(kind="failed")
 
     def close(self) -> None:
         """Nothing more is told: whoever listens hears the end."""

@@ -8,15 +8,19 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from queue import Queue
 from typing import Any
 
+import pytest
 from starlette.testclient import TestClient
 
+from explore.search.attempt import Defect
 from explore.studio.app import app
 from explore.studio.streams import Stream
 from explore.studio.threshold import ENTRANCE, Threshold
@@ -133,3 +137,17 @@ def running(folder: Path, *words: str) -> Iterator[Running]:
     finally:
         process.kill()
         process.communicate()
+
+
+def broken_off(monkeypatch: pytest.MonkeyPatch, breaks: str, tells: Callable[[], Stream]) -> None:
+    """Work in a thread that meets a defect tells that it failed, and the defect stays one. breaks: what is called and
+    meets it. tells: begins the work."""
+    met: Queue[object] = Queue()
+    monkeypatch.setattr(threading, "excepthook", lambda what: met.put(what.exc_value))
+
+    def defect(*given: object) -> None:
+        raise Defect("no piece")
+
+    monkeypatch.setattr(breaks, defect)
+    assert heard(tells(), "failed")[-1] == {"kind": "failed"}
+    assert isinstance(met.get(timeout=60), Defect)

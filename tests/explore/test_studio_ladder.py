@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import threading
-from queue import Queue
 from typing import Any
 
 import pytest
-from studios import Visited, heard
+from studios import Visited, broken_off, heard
 
 from constraints.brief import UNKNOWN
 from explore.editing.budget.survey import survey
-from explore.search.attempt import Defect
 from explore.studio.easel import drawn
 from explore.studio.ladder import PrintLadder, brief_of_budgets
 
@@ -58,16 +55,13 @@ def test_every_rung_comes_coarse_and_then_as_the_command_has_it(
 def test_a_defect_is_told_and_not_taken_for_the_end_of_the_studio(
     house: Visited, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    met: Queue[object] = Queue()
-    monkeypatch.setattr(threading, "excepthook", lambda what: met.put(what.exc_value))
-
-    def defect(*given: object) -> None:
-        raise Defect("no piece")
-
     monkeypatch.setattr("explore.studio.ladder.RUNGS", (10,))
-    monkeypatch.setattr("explore.studio.ladder.falls", defect)
-    assert told_of(house.room.ladder("kite.svg", 45.0))[-1] == {"kind": "failed"}
-    assert isinstance(met.get(timeout=60), Defect)
+    broken_off(monkeypatch, "explore.studio.ladder.falls", lambda: house.room.ladder("kite.svg", 45.0).stream)
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_a_defect_amid_the_ribbon_of_sizes_is_told_too(house: Visited, monkeypatch: pytest.MonkeyPatch) -> None:
+    broken_off(monkeypatch, "explore.studio.ribbon.WorkerPool", lambda: house.room.ribbon("kite.svg", 30.0).stream)
 
 
 @pytest.mark.parametrize("what", ["of=none.svg", "of=../kite.svg", "of=kite.svg&turn=x", "of=kite.svg&turn=999"])

@@ -5,23 +5,19 @@ from __future__ import annotations
 import json
 import re
 import shutil
-import threading
 from collections.abc import Iterator
 from contextlib import chdir
 from dataclasses import replace
 from pathlib import Path
-from queue import Queue
 from typing import Any
 
 import pytest
 from fakes import plain_square
-from studios import Visited, heard, visited
+from studios import Visited, broken_off, heard, visited
 
 from constraints.design_file import from_text
 from explore import cli
 from explore.editing.mirroring import offers
-from explore.editing.mirroring.offers import Mirrored
-from explore.search.attempt import Defect
 from explore.storage.study import open_study, square_path
 from explore.studio.sliding import StripMirror
 
@@ -139,14 +135,10 @@ def test_along_a_square_no_mirror_slides(house: Visited) -> None:
 def test_a_search_that_breaks_off_is_told_and_the_defect_stays_one(
     house: Visited, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    met: Queue[object] = Queue()
-    monkeypatch.setattr(threading, "excepthook", lambda what: met.put(what.exc_value))
-
-    def broken(*_: object) -> None:
-        raise Defect("no frame")
-
-    monkeypatch.setattr(Mirrored, "offers", broken)
     study, room = open_study(house.room.folder.path / "strips"), house.room
-    mirror = StripMirror(study.numbered(1), study.brief, room.searches.share(), room.stream())
-    assert told_of(mirror) == [{"kind": "failed"}]
-    assert isinstance(met.get(timeout=60), Defect)
+    mirrored = "explore.editing.mirroring.offers.Mirrored.offers"
+    broken_off(
+        monkeypatch,
+        mirrored,
+        lambda: StripMirror(study.numbered(1), study.brief, room.searches.share(), room.stream()).stream,
+    )

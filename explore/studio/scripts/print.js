@@ -1,6 +1,6 @@
 // The page of one print: it is inked and set upright, and laid on the grid at rising sizes.
 
-import { ask, byId, drawn, element, listen, tell } from "./house.js";
+import { BROKE, ask, byId, drawn, element, listen, tell } from "./house.js";
 import { show as showBeside } from "./beside.js";
 import "./fit.js";
 import { again, pictures, print, wish } from "./wishes.js";
@@ -70,6 +70,11 @@ function lay() {
   print.begins = null;
   byId("begins").textContent = "It is being laid on the grid.";
   stopRibbon = listen(address("/prints/ribbon"), (event) => {
+    if (event.kind === "failed") {
+      byId("begins").textContent = "";
+      byId("amiss").textContent = BROKE;
+      return;
+    }
     if (event.kind === "size") sizes.set(event.size, event);
     else print.begins = event.begins;
     const rising = [...sizes.values()].sort((one, other) => one.size - other.size);
