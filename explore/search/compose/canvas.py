@@ -16,7 +16,7 @@ from explore.search.laying.blocking import as_values
 
 # Round a print lie so many rows of plain ground, so that it is known, before anything else begins.
 ROWS_OF_GROUND = 2
-# A square of so many pinholes (half-size 19) is a small one: there is little room beside a print.
+# A square of so many pinholes (half-size 19) is a small one.
 SMALL = 800
 # Symmetries that an ornament may take, the fullest first.
 ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
@@ -52,6 +52,11 @@ class Canvas:
     @property
     def piece(self) -> Piece:
         return self.model.piece
+
+    @property
+    def small(self) -> bool:
+        """Whether there is little room beside a print."""
+        return len(self.piece) <= SMALL
 
     @property
     def outer(self) -> int:

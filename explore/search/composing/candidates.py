@@ -14,7 +14,7 @@ from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.ruleset import Rules
 from constraints.variables import Model
-from explore.search.compose.canvas import SMALL, Canvas
+from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 from explore.search.composing.desk import Desk
 from explore.search.composing.families import FAMILIES, WIDEST
@@ -141,7 +141,7 @@ def _repertory(model: Model, block: bytes, keep_off: bytes) -> tuple[Candidate, 
     if desk.reach < _LEAST_REACH:
         return ()
     shapes, shut = _shapes(canvas.piece, model.rules), canvas.shut()
-    beside_print = len(canvas.piece) > SMALL and bool(desk.print.any())
+    beside_print = not canvas.small and bool(desk.print.any())
     found: dict[bytes, Candidate] = {}
     drawn_before: set[bytes] = set()
     for name, family in FAMILIES.items():

@@ -5,8 +5,6 @@ All are their own mirror image, left and right. Where two courses meet, the trai
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
@@ -27,40 +25,28 @@ _CORNER = 0.6
 _BAY = (4, 9)
 
 
-@dataclass(frozen=True, eq=False)
-class _Courses:
-    """How far out a trail lies above, beside and below, (2 reach + 1,) units at each distance along the side, from left
-    to right and from the top down."""
-
-    above: IntArray
-    beside: IntArray
-    below: IntArray
-
-    def drawn(self, desk: Desk, width: int) -> BoolArray:
-        """(n,) the trail, so many units wide."""
-        x, y = desk.piece.pinholes.T
-        along = np.clip(np.where(abs(x) > abs(y), y, x) + desk.reach, 0, 2 * desk.reach)
-        outer = np.where(abs(x) > abs(y), self.beside[along], np.where(y < 0, self.above[along], self.below[along]))
-        inside: BoolArray = (desk.away <= outer) & (desk.away > outer - width)
-        return inside
-
-
 def _along(desk: Desk) -> IntArray:
     return np.arange(-desk.reach, desk.reach + 1)
 
 
-def _joined(desk: Desk, sides: tuple[IntArray, IntArray, IntArray], upper: int, lower: int) -> _Courses:
-    """Courses that meet at the corner lines. sides: those above, beside and below as they are by themselves. upper,
-    lower: how far out the trail goes over the corner lines."""
+def _trail(desk: Desk, sides: tuple[IntArray, IntArray, IntArray], upper: int, lower: int, width: int) -> BoolArray:
+    """(n,) a trail whose courses meet at the corner lines. sides: how far out it lies above, beside and below, as each
+    is by itself, (2 reach + 1,) units at each distance along the side, from left to right and from the top down. upper,
+    lower: how far out it goes over the corner lines. width: units across a side."""
     along, out = _along(desk), np.arange(desk.reach + 1)
     above, beside, below = sides
     # Not further than both sides go there, or each would end by itself.
     upper = min(upper, int(out[np.minimum(above[desk.reach :], beside[desk.reach :: -1]) >= out].max(initial=0)))
     lower = min(lower, int(out[np.minimum(below[desk.reach :], beside[desk.reach :]) >= out].max(initial=0)))
-    down = np.where(along < 0, 2 * upper + along, 2 * lower - along)
-    return _Courses(
-        np.minimum(above, 2 * upper - abs(along)), np.minimum(beside, down), np.minimum(below, 2 * lower - abs(along))
-    )
+    above = np.minimum(above, 2 * upper - abs(along))
+    beside = np.minimum(beside, np.where(along < 0, 2 * upper + along, 2 * lower - along))
+    below = np.minimum(below, 2 * lower - abs(along))
+    x, y = desk.piece.pinholes.T
+    aside = abs(x) > abs(y)
+    at = np.clip(np.where(aside, y, x) + desk.reach, 0, 2 * desk.reach)
+    outer = np.where(aside, beside[at], np.where(y < 0, above[at], below[at]))
+    inside: BoolArray = (desk.away <= outer) & (desk.away > outer - width)
+    return inside
 
 
 def outline(desk: Desk, rng: Random) -> BoolArray | None:
@@ -75,7 +61,7 @@ def outline(desk: Desk, rng: Random) -> BoolArray | None:
         for out in desk.outlying_upright
     )
     upper, lower = (between(rng, 2 * desk.reach // 5, desk.reach) for _ in range(2))
-    return _joined(desk, (above, beside, below), upper, lower).drawn(desk, int(rng.choice(_WIDTHS)))
+    return _trail(desk, (above, beside, below), upper, lower, int(rng.choice(_WIDTHS)))
 
 
 def shield(desk: Desk, rng: Random) -> BoolArray | None:
@@ -95,4 +81,4 @@ def shield(desk: Desk, rng: Random) -> BoolArray | None:
     shorter = [min(radii[number], radii[1]) for number in (0, 2)]
     upper, lower = (between(rng, int(_CORNER * least), least) for least in shorter)
     above, beside, below = sides
-    return _joined(desk, (above, beside, below), upper, lower).drawn(desk, int(rng.choice(_WIDTHS)))
+    return _trail(desk, (above, beside, below), upper, lower, int(rng.choice(_WIDTHS)))

@@ -8,7 +8,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.lattice import IntArray
-from explore.search.compose.canvas import SMALL, Canvas
+from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.composing.candidates import desk_of, offered, repertory
 from explore.search.composing.choosing import chosen
@@ -38,7 +38,7 @@ def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.ra
     """A composition, and what leads in it. fresh: a canvas that holds the stamps alone."""
     canvas = fresh()
     manner = _chosen(canvas, job, placing.brief, rng)
-    if not manner and len(canvas.piece) > SMALL and _print_enough(canvas, placing.brief):
+    if not manner and not canvas.small and _print_enough(canvas, placing.brief):
         # What is drawn where no figure has room would be crumbs about the print.
         manner = ALONE
     if manner:
@@ -68,8 +68,7 @@ def _chosen(canvas: Canvas, job: int, brief: Brief, rng: np.random.Generator) ->
     after = canvas.solid + float(rng.uniform(*_ADDED)) if canvas.solid else float(rng.uniform(*_ALONE))
     after = min(max(after, least), most)
     every = repertory(canvas)
-    small = len(canvas.piece) <= SMALL
-    if len(every) < (_FEW if small else _FEW_LARGER) and job:
+    if len(every) < (_FEW if canvas.small else _FEW_LARGER) and job:
         return ""
     fit = _fitting({each.family for each in every}, beside_print=canvas.solid > 0)
     # Jobs come back to a place after a dozen: then it is the next manner's turn.
