@@ -33,16 +33,21 @@ _EFFORT = 1.0
 def chosen(
     canvas: Canvas, every: Sequence[Candidate], manner: Manner, solid: tuple[float, float], effort: float, rng: Random
 ) -> list[Candidate]:
-    """Those of figures that look best together on a canvas, as far as is found; none if none fit.
+    """Those of figures that look best together on a canvas, as far as is found; none if none fit, or none of those that
+    lead has room.
 
     solid: least and greatest share of pinholes in blocks. effort multiplies the usual deterministic time.
     """
     if not every:
         return []
     taste = Taste(desk_of(canvas), manner, every)
-    model, own = _model(canvas, every)
-    literals, points = _objective(model, own, taste, rng)
+    liked = taste.of_figures(rng), *taste.of_pairs(rng)
     least, most = _places(canvas, solid)
+    leading = [len(each.places) for each in every if manner.liking(each.family) == 2]
+    if leading and min(leading) > most:
+        return []
+    model, own = _model(canvas, every)
+    literals, points = _objective(model, own, taste, *liked)
     _limits(model, own, taste, least, most)
     hint = _hint(model, own, taste, points[: len(own)], least, most)
     weights = np.round(10 * points).astype(np.int64)
@@ -108,12 +113,14 @@ def _hint(model: Model, own: IntArray, taste: Taste, points: FloatArray, least: 
     return model.formula.complete(values)
 
 
-def _objective(model: Model, own: IntArray, taste: Taste, rng: Random) -> tuple[IntArray, FloatArray]:
-    """Literals, and the points of each."""
+def _objective(
+    model: Model, own: IntArray, taste: Taste, each: FloatArray, first: IntArray, second: IntArray, worth: FloatArray
+) -> tuple[IntArray, FloatArray]:
+    """Literals, and the points of each. each: (figures,) points of the figures; first, second, worth: pairs of them by
+    their numbers, and the points of the two together."""
     formula = model.formula
     families = np.array([each.family for each in taste.figures])
-    told = [(own, taste.of_figures(rng))]
-    first, second, worth = taste.of_pairs(rng)
+    told = [(own, each)]
     told.append((formula.all_of(_RULE, np.stack([own[first], own[second]], axis=1)), worth))
     leads = [taste.manner.liking(family) == 2 for family in families.tolist()]
     kinds = [(_KIND, families == family) for family in sorted(set(families.tolist()))]
